@@ -1,0 +1,65 @@
+# One room of the house is one static library with its own public headers.
+#
+#   seamwright_room(geometry USES units PRIVATE fmt::fmt)
+#
+# USES names the rooms it stands on. Headers of a room that is not named are not on the include path, so a wrong arrow
+# does not compile. Sources: every src/<room>/*.cpp. Headers: src/<room>/include/<room>/*.h.
+# Tests: every tests/<room>/*_test.cpp goes into one program, test_<room>.
+
+add_library(seamwright_warnings INTERFACE)
+target_compile_options(seamwright_warnings INTERFACE
+  -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wold-style-cast -Wnon-virtual-dtor
+  -Woverloaded-virtual -Wdouble-promotion -Wformat=2 -Wnull-dereference -Werror)
+# Results must be the same bytes on every run: no fused or reordered floating point.
+target_compile_options(seamwright_warnings INTERFACE -ffp-contract=off)
+if(SEAMWRIGHT_SANITIZE)
+  target_compile_options(seamwright_warnings INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all
+    -fno-omit-frame-pointer)
+  target_link_options(seamwright_warnings INTERFACE -fsanitize=address,undefined)
+  # GCC 12 reports false null dereferences and uninitialised reads when the sanitizers are on.
+  target_compile_options(seamwright_warnings INTERFACE -Wno-null-dereference -Wno-maybe-uninitialized)
+endif()
+if(SEAMWRIGHT_FUZZ)
+  target_compile_options(seamwright_warnings INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+  target_link_options(seamwright_warnings INTERFACE -fsanitize=address,undefined)
+endif()
+
+function(seamwright_room room)
+  cmake_parse_arguments(ROOM "" "" "USES;PUBLIC;PRIVATE" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS "${CMAKE_CURRENT_SOURCE_DIR}/*.cpp")
+  set(scope PUBLIC)
+  if(sources)
+    add_library(${room} STATIC ${sources})
+    target_link_libraries(${room} PRIVATE seamwright_warnings)
+  else()
+    add_library(${room} INTERFACE)
+    set(scope INTERFACE)
+  endif()
+  add_library(seamwright::${room} ALIAS ${room})
+  target_include_directories(${room} ${scope} "${CMAKE_CURRENT_SOURCE_DIR}/include")
+  foreach(used IN LISTS ROOM_USES)
+    target_link_libraries(${room} ${scope} seamwright::${used})
+  endforeach()
+  if(ROOM_PUBLIC)
+    target_link_libraries(${room} ${scope} ${ROOM_PUBLIC})
+  endif()
+  if(ROOM_PRIVATE AND sources)
+    target_link_libraries(${room} PRIVATE ${ROOM_PRIVATE})
+  endif()
+  if(SEAMWRIGHT_TESTS)
+    seamwright_room_tests(${room})
+  endif()
+endfunction()
+
+function(seamwright_room_tests room)
+  file(GLOB tests CONFIGURE_DEPENDS "${CMAKE_SOURCE_DIR}/tests/${room}/*_test.cpp")
+  if(NOT tests)
+    return()
+  endif()
+  add_executable(test_${room} ${tests})
+  target_include_directories(test_${room} PRIVATE "${CMAKE_SOURCE_DIR}/tests")
+  target_compile_definitions(test_${room} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  target_link_libraries(test_${room} PRIVATE ${room} seamwright_warnings GTest::gtest_main GTest::gmock rapidcheck
+    rapidcheck_gtest)
+  gtest_discover_tests(test_${room} TEST_PREFIX "${room}." DISCOVERY_TIMEOUT 60)
+endfunction()

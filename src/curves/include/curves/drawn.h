@@ -1,0 +1,99 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "geometry/biarc.h"
+#include "geometry/path.h"
+
+namespace seamwright::curves {
+
+using geometry::Path;
+using geometry::Point;
+
+// What the maker means. Lengths in mm, angles in radians. "Left" and "right" are as seen travelling from `from` to
+// `to`.
+
+struct Straight {
+    Point from, to;
+};
+
+/// An arc between two points, by radius (the shorter way round) or by its rise over the chord. Positive bulges to the
+/// left of from→to, negative to the right. Exactly one of radius, rise is given.
+struct Arc {
+    Point from, to;
+    std::optional<double> radius_mm;  ///< |radius| >= chord / 2
+    std::optional<double> rise_mm;    ///< |rise| > 0
+};
+
+/// A sum of sines laid along the straight line from→to; each term adds
+///   half_height · sin(2π (x / length + shift)),   x along the line from `from`, + to the left.
+struct Wave {
+    struct Term {
+        double half_height_mm = 0.0;  ///< from the middle line to the crest
+        double length_mm = 0.0;       ///< one whole wave
+        double shift = 0.0;           ///< part of a wave, 0..1
+    };
+    Point from, to;
+    std::vector<Term> terms;  ///< 1..16
+};
+
+/// An ellipse, counter-clockwise; a circle when both are equal.
+struct Oval {
+    Point centre;
+    double length_mm = 0.0, width_mm = 0.0;
+    double turn_rad = 0.0;
+};
+
+/// A fair curve through pins.
+struct Pins {
+    std::vector<Point> points;  ///< open: >= 2, closed: >= 3
+    bool closed = false;
+    std::optional<double> start_heading_rad,
+        end_heading_rad;  ///< open only; absent: the stick ends free (no curvature)
+};
+
+/// Ready-made geometry: an imported path. Beziers and elliptical arcs arrive already as lines and arcs, together with
+/// the bound of that conversion. A line read from points keeps every point.
+struct Imported {
+    Path path;
+    double bound_mm = 0.0;
+};
+
+using Curve = std::variant<Straight, Arc, Wave, Oval, Pins, Imported>;
+
+/// Why a curve cannot be drawn, in the maker's words, with the element it concerns (index of a pin, term, point).
+struct CurveProblem {
+    std::string reason;
+    std::string remedy;
+    std::optional<std::size_t> element;
+    std::optional<Point> at;
+};
+
+struct CurvatureAt {
+    double at_mm = 0.0;      ///< length from the start
+    double curvature = 0.0;  ///< 1/mm, + turns left
+};
+
+/// A curve drawn out.
+struct Drawn {
+    Path path;
+    double bound_mm = 0.0;  ///< path and the curve meant lie within this of each other
+    /// The curvature of the curve meant, before it became arcs; dense enough to draw. Judge fairness on this.
+    std::vector<CurvatureAt> curvature;
+    struct Tightest {
+        double radius_mm = 0.0;  ///< infinite for a straight line
+        double at_mm = 0.0;
+        Point at;
+        bool turns_left = false;
+    };
+    /// Smallest radius turning left and turning right; absent when the curve never turns that way.
+    std::optional<Tightest> tightest_left, tightest_right;
+    std::vector<double> inflections_mm;  ///< where it changes from one way to the other
+};
+
+std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
+
+}  // namespace seamwright::curves

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "curves/drawn.h"
+
+namespace seamwright::curves {
+
+/// Why a text cannot be read as a path: where (byte and line), what was found, what is allowed.
+struct ImportProblem {
+    std::size_t at = 0;
+    std::size_t line = 1;
+    std::string found;
+    std::string allowed;
+    std::string remedy;
+};
+
+inline constexpr std::size_t most_import_points = 2'000'000;
+
+/// SVG path data (the `d` attribute, SVG 1.1 / SVG 2 chapter "Paths"): M L H V C S Q T A Z, absolute and relative; one
+/// subpath. The numbers are multiplied by `mm_per_unit`. SVG's y runs down, so y is turned over unless `y_up`.
+std::variant<Imported, ImportProblem> read_svg_path(std::string_view d, double mm_per_unit, bool y_up,
+                                                    double within_mm = 0.002);
+
+/// Two numbers a line, separated by comma, semicolon, tab or spaces; a first line of words is taken as headings; lines
+/// starting with # are notes. Decimal point only. `closed` joins last to first; a repeated first point at the end also
+/// closes.
+std::variant<Imported, ImportProblem> read_csv_points(std::string_view text, double mm_per_unit, bool closed);
+
+}  // namespace seamwright::curves

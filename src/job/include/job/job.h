@@ -1,0 +1,131 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "curves/drawn.h"
+#include "shelf/shelf.h"
+#include "units/length.h"
+
+namespace seamwright::job {
+
+using geometry::Point;
+
+/// One side of a rectangular outline: straight, bowed outward (+) or inward (−) by its rise, or drawn with pins that
+/// lie between the two corners (the corners themselves are the first and last pin and are not listed).
+struct StraightEdge {
+    friend bool operator==(const StraightEdge&, const StraightEdge&) = default;
+};
+struct BowedEdge {
+    double rise_mm = 0.0;
+};
+struct DrawnEdge {
+    std::vector<Point> pins;
+};
+using Edge = std::variant<StraightEdge, BowedEdge, DrawnEdge>;
+
+/// Corners at (0,0) front left, (length,0) front right, (length,width) back right, (0,width) back left; the maker
+/// stands at the front.
+struct RectangleOutline {
+    double length_mm = 0.0, width_mm = 0.0;
+    Edge front, right, back, left;
+    /// Rounding of each corner, 0 = sharp: front left, front right, back right, back left.
+    std::array<double, 4> corner_radius_mm{};
+};
+struct RoundOutline {
+    double diameter_mm = 0.0;  ///< centre at (diameter/2, diameter/2)
+};
+struct OvalOutline {
+    double length_mm = 0.0, width_mm = 0.0;  ///< centre at (length/2, width/2)
+};
+/// Any closed curve: pins or an imported path.
+struct FreeOutline {
+    curves::Curve curve;
+};
+using Outline = std::variant<RectangleOutline, RoundOutline, OvalOutline, FreeOutline>;
+
+enum class SeamKind {
+    open,   ///< from edge to edge
+    inlay,  ///< closed: the piece inside is set into the one outside
+    edging  ///< parallel to the outline at a width inside it
+};
+
+struct Seam {
+    std::string name;
+    SeamKind kind = SeamKind::open;
+    curves::Curve curve;           ///< open, inlay
+    double edging_width_mm = 0.0;  ///< edging
+    /// Which template is made by hand; absent: the plan chooses the hand with more room.
+    enum class Hand { left, right };
+    std::optional<Hand> master;
+    /// Pins the maker to one of the chains by its id (as plan.json names it); absent: the best one.
+    std::string chain;
+};
+
+struct Piece {
+    std::string name;
+    Point at;  ///< any point inside the piece
+    std::string species;
+    double grain_rad = 0.0;  ///< direction of the fibres, from +x (along the length) counter-clockwise
+};
+
+struct TemplateSheet {
+    double thickness_mm = 12.0;
+    double run_out_mm = 60.0;  ///< template edge beyond the wood at each end
+    double body_mm = 120.0;    ///< width of the template behind its edge
+};
+
+struct Limits {
+    double gap_mm = 0.1;              ///< largest gap the maker accepts before closing
+    double first_pass_mm = 3.0;       ///< common practice
+    double pass_mm = 5.0;             ///< deepest step (common practice for hardwood, 12 mm shank; from memory)
+    double last_pass_mm = 2.0;        ///< light last pass at full depth (common practice)
+    double below_wood_mm = 1.0;       ///< how far the cutter goes into the spoil board
+    double feed_mm_per_min = 1500.0;  ///< hand feed in hardwood 1–3 m/min (common practice; from memory)
+    double reveal_mm = 6.0;           ///< wood left standing beyond the finished edge by the rough cut
+};
+
+/// What came out of the maker's printer: a bar drawn 100 mm long, measured.
+struct PrinterCorrection {
+    double measured_x_mm = 100.0, measured_y_mm = 100.0;
+    friend bool operator==(const PrinterCorrection&, const PrinterCorrection&) = default;
+};
+struct Paper {
+    std::string size = "A4";  ///< A4, A3, Letter, Tabloid
+    double overlap_mm = 10.0;
+    double margin_mm = 10.0;
+    PrinterCorrection correction;
+};
+
+struct Job {
+    std::string name;
+    std::string note;
+    units::LengthStyle style;
+    double thickness_mm = 0.0;
+    Outline outline;
+    std::vector<Seam> seams;
+    std::vector<Piece> pieces;
+    TemplateSheet sheet;
+    Limits limits;
+    Paper paper;
+};
+
+/// Something wrong, and what to do about it. `pointer` is an RFC 6901 JSON pointer into the job document.
+struct Problem {
+    enum class Weight { error, warning };
+    Weight weight = Weight::error;
+    std::string pointer;
+    std::string found;
+    std::string allowed;
+    std::string remedy;
+    std::optional<Point> at;  ///< a place on the drawing, where there is one
+
+    friend bool operator==(const Problem&, const Problem&) = default;
+};
+std::string show(const Problem& p);
+bool any_error(const std::vector<Problem>& problems);
+
+}  // namespace seamwright::job

@@ -1,0 +1,105 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "geometry/parallel.h"
+#include "geometry/region.h"
+#include "job/job.h"
+#include "process/passes.h"
+#include "seam/chain.h"
+#include "seam/simulate.h"
+
+namespace seamwright::plan {
+
+using geometry::Path;
+using geometry::Point;
+
+inline constexpr std::string_view program_version = "0.1.0";
+
+/// One part of the top.
+struct PiecePlan {
+    std::string name;
+    std::string species;
+    double grain_rad = 0.0;
+    geometry::Region region;
+    double area_mm2 = 0.0;
+    double weight_kg = 0.0;  ///< at 12 % moisture; 0 when the species is unknown
+    geometry::Box box;       ///< its size in the drawing's directions
+    Point label_at;
+    bool named = false;  ///< the job names it
+};
+
+/// A full-size template to print or copy.
+struct TemplatePlan {
+    std::string title;  ///< "North seam, left template"
+    std::string seam;
+    std::string hand;     ///< "left" / "right"
+    bool master = false;  ///< made by hand from paper; others are drawn for checking the copy
+    bool body_on_left = true;
+    Path edge;                        ///< the working edge with run-in and run-out
+    Path seam_line;                   ///< the seam as drawn, within the wood
+    std::optional<Path> mating_edge;  ///< the other template's edge
+    Path rough_cut;                   ///< where the wood is sawn before routing: seam + reveal, waste side
+    Path body;                        ///< closed outline of the template blank
+    std::vector<Point> registration;  ///< marks off the seam
+    std::vector<Point> fastening;     ///< on the body, clear of the cut
+    std::string rides;                ///< "30 mm guide, 10 mm cutter"
+    double offset_mm = 0.0;           ///< template edge to cut edge
+    double nominal_n_mm = 0.0;
+};
+
+/// A step of the chain with its passes.
+struct StepPlan {
+    seam::Step step;
+    std::string title;               ///< "Copy the mating template"
+    std::vector<std::string> lines;  ///< what rides where, which side up, offset, which edge remains
+    std::optional<process::PassPlan> passes;
+    std::optional<process::Speed> speed;
+    std::vector<std::string> cautions;
+};
+
+struct SeamPlan {
+    std::string name;
+    job::SeamKind kind = job::SeamKind::open;
+    curves::Drawn drawn;  ///< whole, as meant
+    Path in_wood;         ///< from edge to edge
+    double length_mm = 0.0;
+    std::vector<seam::Chain> chains;  ///< ranked for this seam; [chosen] is the one carried out
+    std::size_t chosen = 0;
+    bool any_exact = false;
+    std::vector<seam::Advice> advice;
+    seam::Simulation simulation;  ///< of the chosen chain
+    std::vector<StepPlan> steps;
+    std::vector<TemplatePlan> templates;
+    bool closes = false;  ///< largest gap within the maker's limit and no stopping reach problem
+    std::string verdict;  ///< one sentence in the maker's words
+};
+
+struct Plan {
+    std::string name, note;
+    units::LengthStyle style;
+    double thickness_mm = 0.0;
+    Path outline;
+    double area_mm2 = 0.0;
+    geometry::Box box;
+    std::vector<PiecePlan> pieces;
+    std::vector<SeamPlan> seams;
+    std::vector<job::Problem> problems;  ///< errors and warnings found while planning
+    job::Paper paper;
+    job::TemplateSheet sheet;
+    job::Limits limits;
+    std::string inputs_sha256;  ///< of the canonical job document
+};
+
+/// The one computation. Pure and deterministic: same input, same bytes; no clock, file, network or globals.
+/// With errors among `problems`, what could not be computed is left empty.
+Plan make_plan(const job::Job& job, const shelf::Shelf& shelf);
+
+/// plan.json, everything in mm, following schema/plan.schema.json. Deterministic bytes.
+std::string write_plan(const Plan& plan);
+std::string_view plan_schema();
+
+}  // namespace seamwright::plan

@@ -1,0 +1,74 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace seamwright::shelf {
+
+/// A diameter as marked, and as the maker measured it (callipers, or a test groove). The plan works with the measured
+/// one wherever there is one.
+struct Diameter {
+    double nominal_mm = 0.0;
+    std::optional<double> measured_mm;
+
+    double real_mm() const { return measured_mm.value_or(nominal_mm); }
+    friend bool operator==(const Diameter&, const Diameter&) = default;
+};
+
+/// A guide bushing: a sleeve around the cutter that rides on the template.
+struct Guide {
+    std::string name;
+    Diameter outside;
+    double barrel_length_mm = 0.0;  ///< how far the sleeve stands out below the router base
+    std::optional<double> bore_mm;  ///< inside diameter; absent: outside less 2 × 1.5 mm (common practice)
+
+    double bore_or_default_mm() const { return bore_mm.value_or(outside.real_mm() - 3.0); }
+    friend bool operator==(const Guide&, const Guide&) = default;
+};
+
+/// A ball bearing on the cutter that rides on the template (or on the edge cut before).
+struct Bearing {
+    std::string name;
+    Diameter outside;
+    friend bool operator==(const Bearing&, const Bearing&) = default;
+};
+
+struct Cutter {
+    std::string name;
+    Diameter cutting;
+    double cutting_length_mm = 0.0;
+    double shank_mm = 0.0;
+    std::optional<double> reach_mm;       ///< longest stick-out from the collet; absent: cutting length + 20 mm
+    std::optional<double> max_speed_rpm;  ///< as marked on the cutter
+    int flutes = 2;
+    /// Names of shelf bearings that fit this cutter.
+    std::vector<std::string> bearings;
+    friend bool operator==(const Cutter&, const Cutter&) = default;
+};
+
+struct Shelf {
+    std::vector<Guide> guides;
+    std::vector<Bearing> bearings;
+    std::vector<Cutter> cutters;
+    friend bool operator==(const Shelf&, const Shelf&) = default;
+};
+
+/// Radial room for chips between cutter and bore of the guide (common practice, from memory).
+inline constexpr double chip_room_mm = 0.5;
+
+/// A species as the reference tables know it.
+struct Species {
+    std::string name;  ///< as in data/mechanical.csv: "Walnut, black"
+    bool hardwood = true;
+    double density_kg_m3 = 0.0;  ///< at 12 % moisture, 1000 × SG12 × 1.12 (Wood Handbook Eq 4-14)
+    std::string source;
+    bool from_memory = false;
+};
+/// Case-insensitive; nullptr when unknown.
+const Species* find_species(const std::string& name);
+/// The nearest known name by spelling, for a remedy.
+std::string nearest_species(const std::string& name);
+const std::vector<Species>& all_species();
+
+}  // namespace seamwright::shelf
