@@ -57,18 +57,31 @@ struct Shelf {
 /// Radial room for chips between cutter and bore of the guide (common practice, from memory).
 inline constexpr double chip_room_mm = 0.5;
 
-/// A species as the reference tables know it.
+/// A species as the reference tables know it. A species whose specific gravity the tables do not give is left out.
 struct Species {
     std::string name;  ///< as in data/mechanical.csv: "Walnut, black"
     bool hardwood = true;
     double density_kg_m3 = 0.0;  ///< at 12 % moisture, 1000 × SG12 × 1.12 (Wood Handbook Eq 4-14)
-    std::string source;
-    bool from_memory = false;
+    std::string source;          ///< where the table took the row from, in words
+    bool from_memory = false;    ///< the specific gravity was recalled, not seen in a stored copy of the handbook
 };
-/// Case-insensitive; nullptr when unknown.
+
+/// The species of that name, or nullptr when it is unknown or means several.
+///
+/// Capitals, commas, dashes and the order of the words do not matter: "black walnut", "Walnut, black" and "walnut
+/// black" are one. A trade name is taken where it means one species: "walnut" is Walnut, black; "hard maple" Maple,
+/// sugar; "red oak" Oak, northern red (common practice). A name for woods of clearly different weight ("oak", "maple",
+/// "pine", "cedar") is not guessed at: species_meant_by() lists them.
 const Species* find_species(const std::string& name);
-/// The nearest known name by spelling, for a remedy.
+
+/// The names a word can stand for: one for a known species, several for "oak" or "soft maple", none for an unknown
+/// word. In the order of the table.
+std::vector<std::string> species_meant_by(const std::string& name);
+
+/// The nearest known name by spelling, for a remedy; for a word that means several, the first of them. Never empty.
 std::string nearest_species(const std::string& name);
+
+/// Every species, in the order of data/mechanical.csv.
 const std::vector<Species>& all_species();
 
 }  // namespace seamwright::shelf
