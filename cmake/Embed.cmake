@@ -9,7 +9,7 @@
 #
 # Call it after seamwright_room(). The name is a C++ name and must be the only one of its kind in the whole program.
 # The bytes come over unchanged; the program is rebuilt when the file changes. A room that has no source yet is left
-# alone. Needs nothing but CMake: the array is written by this same file, run as a script at build time.
+# alone; a file that is missing stops only the build of its room. Needs nothing but CMake: the array is written by this same file, run as a script at build time.
 
 if(CMAKE_SCRIPT_MODE_FILE)
   file(READ "${EMBED_FILE}" bytes HEX)
@@ -40,9 +40,6 @@ function(seamwright_embed target name file)
   get_target_property(type ${target} TYPE)
   if(type STREQUAL "INTERFACE_LIBRARY")
     return()
-  endif()
-  if(NOT EXISTS "${file}")
-    message(FATAL_ERROR "seamwright_embed: ${target} wants to carry ${file}, but there is no such file.")
   endif()
   get_filename_component(file_name "${file}" NAME)
   set(folder "${CMAKE_CURRENT_BINARY_DIR}/${target}_embedded")
