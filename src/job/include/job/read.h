@@ -13,6 +13,8 @@ namespace seamwright::job {
 
 inline constexpr std::size_t largest_document_bytes = 64u << 20;
 inline constexpr int deepest_nesting = 32;
+/// The list of problems is cut off here, and says so.
+inline constexpr std::size_t most_problems = 1000;
 
 /// Fetches a file that the job names (a CSV of points). Relative names are the caller's business. Returns nullopt and
 /// fills `why` when it cannot.

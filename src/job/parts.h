@@ -1,0 +1,45 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "checker.h"
+#include "job/job.h"
+
+// The parts of a job document, each read on its own. Every reader reports what is wrong and goes on with what can still
+// be understood, so that one reading lists all problems.
+namespace seamwright::job {
+
+units::LengthStyle read_show(Checker& checker, const std::optional<Node>& node);
+
+struct Top {
+    double thickness_mm = 0.0;
+    Outline outline;
+};
+Top read_top(Checker& checker, const Node& node);
+
+/// What a curve must be where it is used.
+enum class Ends { open, closed };
+std::optional<curves::Curve> read_curve(Checker& checker, const Node& node, Ends ends);
+/// A drawing brought in: svg_path, points or lines_and_arcs.
+std::optional<curves::Imported> read_svg_path(Checker& checker, const Node& node);
+std::optional<curves::Imported> read_points_file(Checker& checker, const Node& node);
+std::optional<curves::Imported> read_lines_and_arcs(Checker& checker, const Node& node);
+
+std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline);
+std::vector<Piece> read_pieces(Checker& checker, const Node& node);
+shelf::Shelf read_shelf(Checker& checker, const Node& node);
+TemplateSheet read_template(Checker& checker, const Node& node);
+Limits read_limits(Checker& checker, const Node& node);
+Paper read_paper(Checker& checker, const Node& node);
+
+/// Reports the second use of a name; true when it is new.
+class UsedNames {
+  public:
+    bool add(Checker& checker, const Node& item, const std::string& name, std::string_view of_what);
+
+  private:
+    std::vector<std::string> names_;
+};
+
+}  // namespace seamwright::job

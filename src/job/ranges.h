@@ -1,0 +1,76 @@
+#pragma once
+
+#include <cstddef>
+
+namespace seamwright::job {
+
+/// What is sensible, in millimetres. The bounds are ours: wide enough for any top that one or two people can carry and
+/// any tool that fits a hand-held router, narrow enough to catch a slipped decimal point or a wrong unit.
+struct Range {
+    double low = 0.0;
+    double high = 0.0;
+};
+
+namespace ranges {
+
+inline constexpr Range top_thickness_mm{1.0, 300.0};
+inline constexpr Range top_side_mm{10.0, 20000.0};
+inline constexpr Range corner_radius_mm{0.0, 10000.0};
+inline constexpr Range bow_mm{-10000.0, 10000.0};
+/// Places on the drawing: any top plus a generous run-out on every side.
+inline constexpr Range coordinate_mm{-50000.0, 50000.0};
+
+/// A seam radius of a kilometre rises 0.1 mm over 1 m and is straight to any eye; radii are allowed up to that.
+inline constexpr Range radius_mm{1.0, 1e6};
+inline constexpr Range rise_mm{0.001, 50000.0};
+inline constexpr Range half_height_mm{0.001, 10000.0};
+inline constexpr Range wave_length_mm{1.0, 1e6};
+inline constexpr Range oval_side_mm{1.0, 20000.0};
+inline constexpr Range edging_width_mm{3.0, 5000.0};
+/// The two ends of a curve lie at least this far apart, else it has no direction.
+inline constexpr double shortest_chord_mm = 1.0;
+/// Pins nearer than this are one pin entered twice: no pencil marks them apart.
+inline constexpr double same_pin_mm = 0.01;
+
+/// Guides and bearings for hand-held routers run from about 8 mm to 40 mm (data/router.csv, common practice).
+inline constexpr Range rider_outside_mm{3.0, 150.0};
+inline constexpr Range barrel_mm{1.0, 100.0};
+inline constexpr Range bore_mm{1.0, 149.0};
+/// Straight cutters run from 3 mm to about 32 mm (data/router.csv, common practice).
+inline constexpr Range cutter_diameter_mm{1.0, 120.0};
+inline constexpr Range cutting_length_mm{1.0, 250.0};
+inline constexpr Range shank_mm{2.0, 30.0};
+inline constexpr Range reach_mm{2.0, 400.0};
+/// Charts go from 12 000 to 24 000 rpm (data/router.csv); small cutters are marked higher.
+inline constexpr Range speed_rpm{1000.0, 60000.0};
+inline constexpr int most_flutes = 8;
+/// A tool this far from its marked size was measured, marked or typed wrong: regrinding takes 0.1–0.3 mm at a time.
+inline constexpr double surprising_wear_mm = 1.0;
+
+inline constexpr Range sheet_mm{1.0, 60.0};
+inline constexpr Range run_out_mm{0.0, 1000.0};
+inline constexpr Range body_mm{20.0, 2000.0};
+
+inline constexpr Range gap_mm{0.001, 5.0};
+inline constexpr Range pass_mm{0.1, 50.0};
+inline constexpr Range below_wood_mm{0.0, 20.0};
+inline constexpr Range feed_mm_per_min{100.0, 20000.0};
+inline constexpr Range reveal_mm{0.5, 100.0};
+
+inline constexpr Range overlap_mm{0.0, 60.0};
+inline constexpr Range margin_mm{0.0, 50.0};
+/// A printer that is out by more than a tenth has scaled to fit the page, which must be switched off, not corrected.
+inline constexpr Range measured_bar_mm{90.0, 110.0};
+
+inline constexpr std::size_t most_seams = 200;
+inline constexpr std::size_t most_pieces = 1000;
+inline constexpr std::size_t most_tools = 1000;
+inline constexpr std::size_t most_pins = 2000;
+inline constexpr std::size_t most_terms = 16;
+inline constexpr std::size_t longest_name = 200;
+inline constexpr std::size_t longest_note = 20000;
+/// A text longer than this is no length.
+inline constexpr std::size_t longest_length = 100;
+
+}  // namespace ranges
+}  // namespace seamwright::job

@@ -1,0 +1,130 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "parts.h"
+
+namespace seamwright::job {
+
+namespace {
+
+/// The narrower side of an outline whose size is plain from the document; 0 where it is not.
+double narrow_side_mm(const Outline& outline) {
+    if (const auto* rectangle = std::get_if<RectangleOutline>(&outline)) {
+        return std::min(rectangle->length_mm, rectangle->width_mm);
+    }
+    if (const auto* round = std::get_if<RoundOutline>(&outline)) return round->diameter_mm;
+    if (const auto* oval = std::get_if<OvalOutline>(&outline)) return std::min(oval->length_mm, oval->width_mm);
+    return 0.0;
+}
+
+void read_edging(Checker& checker, const Group& group, const Outline& outline, Seam& seam) {
+    if (const auto curve = group.find("curve")) {
+        checker.error(*curve, "a curve", "no curve: an edging follows the outline at its width",
+                      "take \"curve\" out, or make the seam an inlay");
+    }
+    const auto width = group.need("width", "the width of the edging, such as 60");
+    if (!width) return;
+    const auto length = read_length(checker, *width, ranges::edging_width_mm);
+    if (!length) return;
+    seam.edging_width_mm = *length;
+    const double narrow_mm = narrow_side_mm(outline);
+    if (narrow_mm > 0.0 && 2.0 * *length >= narrow_mm) {
+        checker.error(*width, checker.say_mm(*length),
+                      fmt::format("less than half the top, {}", checker.say_mm(0.5 * narrow_mm)),
+                      "make the edging narrower");
+    }
+}
+
+Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedNames& names) {
+    const Group group(checker, node, {"name", "kind", "curve", "width", "master", "chain"});
+    Seam seam;
+    if (!group) return seam;
+    if (group.need_name("what the seam is called on the papers, such as \"front seam\"", seam.name)) {
+        names.add(checker, *group.find("name"), seam.name, "seam");
+    }
+    bool kind_known = false;
+    if (const auto kind = group.need("kind", "\"open\" (edge to edge), \"inlay\" (closed) or \"edging\"")) {
+        const auto choice = read_choice(checker, *kind, {"open", "inlay", "edging"});
+        kind_known = choice.has_value();
+        if (choice == "inlay") seam.kind = SeamKind::inlay;
+        if (choice == "edging") seam.kind = SeamKind::edging;
+    }
+    if (kind_known && seam.kind == SeamKind::edging) {
+        read_edging(checker, group, outline, seam);
+    } else if (kind_known) {
+        if (const auto width = group.find("width")) {
+            checker.error(*width, "a width", "a width only for an edging",
+                          "take \"width\" out, or say \"kind\": \"edging\"");
+        }
+        if (const auto curve = group.need("curve", "the line of the seam, such as { \"straight\": { ... } }")) {
+            auto read = read_curve(checker, *curve, seam.kind == SeamKind::open ? Ends::open : Ends::closed);
+            if (read) seam.curve = std::move(*read);
+        }
+    }
+    if (const auto master = group.find("master")) {
+        const auto choice = read_choice(checker, *master, {"left", "right"});
+        if (choice) seam.master = *choice == "left" ? Seam::Hand::left : Seam::Hand::right;
+    }
+    if (const auto chain = group.find("chain")) {
+        const auto text = read_note(checker, *chain);
+        if (text) seam.chain = *text;
+    }
+    return seam;
+}
+
+}  // namespace
+
+bool UsedNames::add(Checker& checker, const Node& item, const std::string& name, std::string_view of_what) {
+    if (std::find(names_.begin(), names_.end(), name) != names_.end()) {
+        checker.error(item, fmt::format("a second {} called {}", of_what, quote(name)),
+                      "every name once: the papers tell things apart by it", "give one of them another name");
+        return false;
+    }
+    names_.push_back(name);
+    return true;
+}
+
+std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline) {
+    std::vector<Seam> seams;
+    UsedNames names;
+    for (const Node& item : read_list(checker, node, ranges::most_seams)) {
+        seams.push_back(read_seam(checker, item, outline, names));
+    }
+    if (node.value->list() != nullptr && node.value->list()->empty()) {
+        checker.warning(node, "no seam", "one or more seams", "add a seam; without one there is no template to plan");
+    }
+    return seams;
+}
+
+std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
+    std::vector<Piece> pieces;
+    UsedNames names;
+    for (const Node& item : read_list(checker, node, ranges::most_pieces)) {
+        const Group group(checker, item, {"name", "at", "species", "grain_degrees"});
+        Piece piece;
+        if (group.need_name("what the piece is called on the papers, such as \"insert\"", piece.name)) {
+            names.add(checker, *group.find("name"), piece.name, "piece");
+        }
+        group.need_point("at", "any place inside the piece, such as [755, 190]", piece.at);
+        if (const auto species = group.need("species", "the wood, such as \"Walnut, black\"")) {
+            if (const auto name = read_name(checker, *species)) {
+                piece.species = *name;
+                if (shelf::find_species(*name) == nullptr) {
+                    checker.warning(*species, fmt::format("{}, which is not in the tables", quote(*name)),
+                                    "a species of data/mechanical.csv, for its weight",
+                                    fmt::format("write \"{}\" if that is what is meant; otherwise the weight of this "
+                                                "piece stays open",
+                                                shelf::nearest_species(*name)));
+                }
+            }
+        }
+        if (const auto grain = group.find("grain_degrees")) {
+            piece.grain_rad = read_angle(checker, *grain).value_or(0.0);
+        }
+        pieces.push_back(std::move(piece));
+    }
+    return pieces;
+}
+
+}  // namespace seamwright::job

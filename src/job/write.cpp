@@ -1,0 +1,183 @@
+#include <fmt/format.h>
+
+#include <array>
+
+#include "checker.h"
+#include "job/read.h"
+#include "writer.h"
+
+// Canonical form: every key in the order of the schema, every length a number in mm, every number the shortest that
+// reads back as the same double. plan.json names a job by the hash of these bytes.
+namespace seamwright::job {
+
+namespace {
+
+void write_edge(Writer& w, std::string_view name, const Edge& edge) {
+    if (const auto* bowed = std::get_if<BowedEdge>(&edge)) {
+        w.begin_group(name);
+        w.number("bow", bowed->rise_mm);
+        w.end_group();
+    }
+    if (const auto* drawn = std::get_if<DrawnEdge>(&edge)) {
+        w.begin_group(name);
+        w.points("pins", drawn->pins);
+        w.end_group();
+    }
+}
+
+void write_outline(Writer& w, const Outline& outline) {
+    w.begin_group("outline");
+    if (const auto* rectangle = std::get_if<RectangleOutline>(&outline)) {
+        w.begin_group("rectangle");
+        w.number("length", rectangle->length_mm);
+        w.number("width", rectangle->width_mm);
+        w.begin_group("corner_radius");
+        w.number("front_left", rectangle->corner_radius_mm[0]);
+        w.number("front_right", rectangle->corner_radius_mm[1]);
+        w.number("back_right", rectangle->corner_radius_mm[2]);
+        w.number("back_left", rectangle->corner_radius_mm[3]);
+        w.end_group();
+        write_edge(w, "front", rectangle->front);
+        write_edge(w, "right", rectangle->right);
+        write_edge(w, "back", rectangle->back);
+        write_edge(w, "left", rectangle->left);
+        w.end_group();
+    } else if (const auto* round = std::get_if<RoundOutline>(&outline)) {
+        w.begin_group("round");
+        w.number("diameter", round->diameter_mm);
+        w.end_group();
+    } else if (const auto* oval = std::get_if<OvalOutline>(&outline)) {
+        w.begin_group("oval");
+        w.number("length", oval->length_mm);
+        w.number("width", oval->width_mm);
+        w.end_group();
+    } else if (const auto* drawn = std::get_if<FreeOutline>(&outline)) {
+        write_curve(w, "drawn", drawn->curve);
+    }
+    w.end_group();
+}
+
+void write_seam(Writer& w, const Seam& seam) {
+    constexpr std::array<std::string_view, 3> kinds{"open", "inlay", "edging"};
+    w.begin_group();
+    w.text("name", seam.name);
+    w.text("kind", kinds[static_cast<std::size_t>(seam.kind)]);
+    if (seam.kind == SeamKind::edging) {
+        w.number("width", seam.edging_width_mm);
+    } else {
+        write_curve(w, "curve", seam.curve);
+    }
+    if (seam.master) w.text("master", *seam.master == Seam::Hand::left ? "left" : "right");
+    if (!seam.chain.empty()) w.text("chain", seam.chain);
+    w.end_group();
+}
+
+void write_piece(Writer& w, const Piece& piece) {
+    w.begin_group();
+    w.text("name", piece.name);
+    w.point("at", piece.at);
+    w.text("species", piece.species);
+    w.number("grain_degrees", degrees_of(piece.grain_rad));
+    w.end_group();
+}
+
+void write_shelf(Writer& w, const shelf::Shelf& shelf) {
+    const auto measured = [&](const shelf::Diameter& d) {
+        if (d.measured_mm) w.number("measured", *d.measured_mm);
+    };
+    w.begin_group("shelf");
+    w.begin_list("guides");
+    for (const shelf::Guide& guide : shelf.guides) {
+        w.begin_group();
+        w.text("name", guide.name);
+        w.number("outside", guide.outside.nominal_mm);
+        measured(guide.outside);
+        w.number("barrel", guide.barrel_length_mm);
+        if (guide.bore_mm) w.number("bore", *guide.bore_mm);
+        w.end_group();
+    }
+    w.end_list();
+    w.begin_list("bearings");
+    for (const shelf::Bearing& bearing : shelf.bearings) {
+        w.begin_group();
+        w.text("name", bearing.name);
+        w.number("outside", bearing.outside.nominal_mm);
+        measured(bearing.outside);
+        w.end_group();
+    }
+    w.end_list();
+    w.begin_list("cutters");
+    for (const shelf::Cutter& cutter : shelf.cutters) {
+        w.begin_group();
+        w.text("name", cutter.name);
+        w.number("diameter", cutter.cutting.nominal_mm);
+        measured(cutter.cutting);
+        w.number("cutting_length", cutter.cutting_length_mm);
+        w.number("shank", cutter.shank_mm);
+        if (cutter.reach_mm) w.number("reach", *cutter.reach_mm);
+        if (cutter.max_speed_rpm) w.number("max_speed", *cutter.max_speed_rpm);
+        w.number("flutes", cutter.flutes);
+        if (!cutter.bearings.empty()) w.texts("bearings", cutter.bearings);
+        w.end_group();
+    }
+    w.end_list();
+    w.end_group();
+}
+
+void write_settings(Writer& w, const Job& job) {
+    w.begin_group("template");
+    w.number("thickness", job.sheet.thickness_mm);
+    w.number("run_out", job.sheet.run_out_mm);
+    w.number("body", job.sheet.body_mm);
+    w.end_group();
+    w.begin_group("limits");
+    w.number("gap", job.limits.gap_mm);
+    w.number("first_pass", job.limits.first_pass_mm);
+    w.number("pass", job.limits.pass_mm);
+    w.number("last_pass", job.limits.last_pass_mm);
+    w.number("below_wood", job.limits.below_wood_mm);
+    w.number("feed_per_minute", job.limits.feed_mm_per_min);
+    w.number("reveal", job.limits.reveal_mm);
+    w.end_group();
+    w.begin_group("paper");
+    w.text("size", job.paper.size);
+    w.number("overlap", job.paper.overlap_mm);
+    w.number("margin", job.paper.margin_mm);
+    w.number("measured_bar_x", job.paper.correction.measured_x_mm);
+    w.number("measured_bar_y", job.paper.correction.measured_y_mm);
+    w.end_group();
+}
+
+}  // namespace
+
+std::string write_document(const Document& document) {
+    const Job& job = document.job;
+    Writer w;
+    w.begin_group();
+    w.number("seamwright", 1);
+    w.text("name", job.name);
+    if (!job.note.empty()) w.text("note", job.note);
+    w.text("unit", "mm");
+    w.begin_group("show");
+    w.text("unit", job.style.unit == units::Unit::inch ? "in" : "mm");
+    w.number("fractions", job.style.denominator);
+    w.number("decimals", job.style.decimals);
+    w.flag("feet", job.style.feet);
+    w.end_group();
+    w.begin_group("top");
+    w.number("thickness", job.thickness_mm);
+    write_outline(w, job.outline);
+    w.end_group();
+    w.begin_list("seams");
+    for (const Seam& seam : job.seams) write_seam(w, seam);
+    w.end_list();
+    w.begin_list("pieces");
+    for (const Piece& piece : job.pieces) write_piece(w, piece);
+    w.end_list();
+    write_shelf(w, document.shelf);
+    write_settings(w, job);
+    w.end_group();
+    return w.take();
+}
+
+}  // namespace seamwright::job

@@ -1,0 +1,117 @@
+#include <cmath>
+
+#include "checker.h"
+#include "writer.h"
+
+namespace seamwright::job {
+
+namespace {
+
+void write(Writer& w, const curves::Straight& straight) {
+    w.begin_group("straight");
+    w.point("from", straight.from);
+    w.point("to", straight.to);
+    w.end_group();
+}
+
+void write(Writer& w, const curves::Arc& arc) {
+    const double size = arc.radius_mm ? *arc.radius_mm : arc.rise_mm.value_or(0.0);
+    w.begin_group("arc");
+    w.point("from", arc.from);
+    w.point("to", arc.to);
+    w.number(arc.radius_mm ? "radius" : "rise", std::abs(size));
+    w.text("bulge", size < 0.0 ? "right" : "left");
+    w.end_group();
+}
+
+void write(Writer& w, const curves::Wave& wave) {
+    w.begin_group("wave");
+    w.point("from", wave.from);
+    w.point("to", wave.to);
+    w.begin_list("terms");
+    for (const curves::Wave::Term& term : wave.terms) {
+        w.begin_group();
+        w.number("half_height", term.half_height_mm);
+        w.number("length", term.length_mm);
+        w.number("shift", term.shift);
+        w.end_group();
+    }
+    w.end_list();
+    w.end_group();
+}
+
+void write(Writer& w, const curves::Oval& oval) {
+    w.begin_group("oval");
+    w.point("centre", oval.centre);
+    w.number("length", oval.length_mm);
+    w.number("width", oval.width_mm);
+    w.number("turn_degrees", degrees_of(oval.turn_rad));
+    w.end_group();
+}
+
+void write(Writer& w, const curves::Pins& pins) {
+    w.begin_group("pins");
+    w.points("points", pins.points);
+    w.flag("closed", pins.closed);
+    if (pins.start_heading_rad) w.number("start_degrees", degrees_of(*pins.start_heading_rad));
+    if (pins.end_heading_rad) w.number("end_degrees", degrees_of(*pins.end_heading_rad));
+    w.end_group();
+}
+
+/// Lines from point to point without a bound: what a list of points gives, and can be written as one.
+bool is_list_of_points(const curves::Imported& imported) {
+    const auto& segments = imported.path.segments;
+    if (imported.bound_mm != 0.0) return false;
+    for (std::size_t i = 0; i < segments.size(); ++i) {
+        const geometry::Segment& s = segments[i];
+        if (s.is_arc() || s.start == s.end) return false;
+        if (i > 0 && segments[i - 1].end != s.start) return false;
+    }
+    const bool returns = imported.path.start() == imported.path.end();
+    return imported.path.closed == returns && (!returns || segments.size() >= 3);
+}
+
+void write(Writer& w, const curves::Imported& imported) {
+    const auto& segments = imported.path.segments;
+    if (!segments.empty() && is_list_of_points(imported)) {
+        std::string csv;
+        const auto add = [&](geometry::Point p) { csv += shortest(p.x) + ',' + shortest(p.y) + '\n'; };
+        for (const geometry::Segment& s : segments) add(s.start);
+        if (!imported.path.closed) add(segments.back().end);
+        w.begin_group("points");
+        w.text("csv", csv);
+        w.flag("closed", imported.path.closed);
+        w.end_group();
+        return;
+    }
+    w.begin_group("lines_and_arcs");
+    geometry::Point at = segments.empty() ? geometry::Point{} : segments.front().start;
+    w.point("start", at);
+    w.flag("closed", imported.path.closed);
+    w.number("bound", imported.bound_mm);
+    w.begin_list("segments");
+    for (const geometry::Segment& s : segments) {
+        w.begin_group();
+        if (s.start != at) w.point("from", s.start);
+        w.point("to", s.end);
+        if (s.is_arc()) {
+            w.point("centre", s.centre);
+            w.number("radius", s.radius_mm);
+            w.number("sweep_radians", s.sweep_rad);
+        }
+        w.end_group();
+        at = s.end;
+    }
+    w.end_list();
+    w.end_group();
+}
+
+}  // namespace
+
+void write_curve(Writer& w, std::string_view name, const curves::Curve& curve) {
+    w.begin_group(name);
+    std::visit([&](const auto& one) { write(w, one); }, curve);
+    w.end_group();
+}
+
+}  // namespace seamwright::job
