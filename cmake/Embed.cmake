@@ -9,7 +9,8 @@
 #
 # Call it after seamwright_room(). The name is a C++ name and must be the only one of its kind in the whole program.
 # The bytes come over unchanged; the program is rebuilt when the file changes. A room that has no source yet is left
-# alone; a file that is missing stops only the build of its room. Needs nothing but CMake: the array is written by this same file, run as a script at build time.
+# alone; a file that is missing stops only the build of its room. Needs nothing but CMake: the array is written by this
+# same file, run as a script at build time.
 
 if(CMAKE_SCRIPT_MODE_FILE)
   file(READ "${EMBED_FILE}" bytes HEX)

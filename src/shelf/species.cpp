@@ -56,7 +56,9 @@ constexpr std::array<TradeName, 51> trade_names{{
     {"rock maple", "Maple, sugar"},
     {"soft maple", "Maple, red;Maple, silver"},
     {"western maple", "Maple, bigleaf"},
-    {"oak", "Oak, northern red;Oak, southern red;Oak, bur (white group);Oak, chestnut (white group);Oak, white"},
+    {"oak",
+     "Oak, black (red group);Oak, northern red;Oak, southern red;Oak, bur (white group);Oak, chestnut (white "
+     "group);Oak, white"},
     {"red oak", "Oak, northern red"},
     {"american white oak", "Oak, white"},
     {"american red oak", "Oak, northern red"},
