@@ -44,39 +44,63 @@ struct Text {
     bool bold = false;
 };
 
+struct SheetSize {
+    std::string name;
+    double width_mm = 0.0, height_mm = 0.0;
+    friend bool operator==(const SheetSize&, const SheetSize&) = default;
+};
+/// A4, A3, Letter, Tabloid, upright (ISO 216; ANSI/ASME Y14.1 sizes A and B). Capitals do not matter. nullopt when
+/// unknown.
+std::optional<SheetSize> find_sheet(const std::string& name);
+/// The names find_sheet knows, for messages.
+std::string known_sheets();
+
 /// A drawing at full size: everything in mm, y up.
 struct Drawing {
     std::string title;
     std::vector<DrawnPath> paths;
     std::vector<Text> texts;
+    /// Set for a drawing to scale that is laid out on one sheet, whose lower left corner is (0, 0). Width and height
+    /// are those of the sheet as it lies. Absent: full size.
+    std::optional<SheetSize> laid_out_on;
+
+    /// Everything drawn: lines with half their width, and texts (their length estimated generously).
     Box box() const;
 };
 
-/// Measured printer: a bar drawn 100 mm long came out as measured; drawn lengths are multiplied by 100/measured.
+/// A printer measured: a bar drawn 100 mm long came out `measured`, so drawn lengths are multiplied by 100 / measured.
+/// On a sheet, x is along the short side of the sheet and y along the long side, whichever way the drawing lies on it;
+/// the check bars say which is which. On a roll, x is across the page and y up it.
 struct Correction {
-    double x = 1.0, y = 1.0;
-};
+    double x = 1.0, y = 1.0;  ///< 0.9 .. 1.1; more is not a printer's error but a wrong print setting
 
-struct SheetSize {
-    std::string name;
-    double width_mm = 0.0, height_mm = 0.0;
+    bool on() const { return x != 1.0 || y != 1.0; }
+    static Correction measured(double measured_x_mm, double measured_y_mm) {
+        return {100.0 / measured_x_mm, 100.0 / measured_y_mm};
+    }
 };
-/// A4, A3, Letter, Tabloid (sizes: data/paper.csv, ISO 216 and ANSI Y14.1). Upright. nullopt when unknown.
-std::optional<SheetSize> find_sheet(const std::string& name);
 
 struct Tiling {
     SheetSize sheet;
-    double overlap_mm = 10.0;
-    double margin_mm = 10.0;
-    bool landscape = false;
+    double overlap_mm = 10.0;  ///< 0 .. 50, shared by neighbouring sheets
+    double margin_mm = 10.0;   ///< 3 .. 40, kept free at the sheet's edge
+    /// Absent: for each drawing, whichever way needs fewer sheets.
+    std::optional<bool> landscape;
     Correction correction;
 };
 
-/// PDF bytes. Deterministic: no dates, no random ids.
+// All of these throw std::invalid_argument, with what was found and what is allowed, for a drawing with nothing in it,
+// one too large for paper, a correction out of range, or a sheet too small for its margins and check bars.
+// The bytes are the same on every run: no dates, no random ids.
+
+/// For each drawing a key map and its sheets at full size. Every sheet carries check bars of 100 mm and 4 in both ways.
 std::string tiled_pdf(const std::vector<Drawing>& drawings, const Tiling& tiling);
-/// One large page per drawing, for a roll. Pages over 14,400 pt use UserUnit.
+/// One large page per drawing, for a roll. A page over 14,400 pt (5080 mm) uses UserUnit and says so.
 std::string roll_pdf(const std::vector<Drawing>& drawings, const Correction& correction);
-/// SVG with width and height in mm, viewBox in mm, arcs as arcs.
+/// One page per drawing, of the sheet it is laid out on.
+std::string sheet_pdf(const std::vector<Drawing>& drawings);
+/// SVG with width and height in mm, viewBox in mm, arcs as arcs (split at a quarter turn), y down.
+/// Coordinates are written to 1e-6 mm.
 std::string svg(const Drawing& drawing);
 
 }  // namespace seamwright::paper

@@ -1,0 +1,381 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <optional>
+
+#include "clip.h"
+#include "geometry/path.h"
+#include "geometry/path_index.h"
+#include "marks.h"
+#include "paper/papers.h"
+#include "placing.h"
+#include "strokes.h"
+#include "text_size.h"
+
+// A template at full size. Lines first, because texts must keep off them: the label and the legend go where the blank
+// is empty, the names of the lines beside them wherever there is room.
+
+namespace seamwright::paper {
+
+namespace {
+
+constexpr double near_top_mm = 30.0;      // how far around the blank the edge of the top is shown
+constexpr double name_every_mm = 320.0;   // a line is named about once on every sheet
+constexpr double arrow_every_mm = 260.0;  // the side of the template likewise
+constexpr double line_name_height_mm = 3.0;
+constexpr double clear_mm = 1.0;  // between a text and any line
+
+struct LabelLine {
+    std::string text;
+    double height_mm;
+    bool bold;
+};
+
+/// Something of a known size that is drawn about the middle of a patch.
+struct Block {
+    double width_mm = 0.0, height_mm = 0.0;
+};
+
+class TemplateSheetMaker {
+  public:
+    TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which)
+        : plan_(plan), seam_(seam), which_(which) {}
+
+    Drawing make();
+
+  private:
+    const plan::Plan& plan_;
+    const plan::SeamPlan& seam_;
+    const plan::TemplatePlan& which_;
+    Drawing drawing_;
+    Placer placer_;
+    std::vector<Path> top_;  // the edge of the top, near the blank
+
+    void line(const Path& path, const Stroke& stroke, const std::string& id);
+    void lines();
+    void marks();
+    void label();
+    void legend();
+    void arrows();
+    void names();
+    void name_line(const Path& path, const std::string& name, double first_mm);
+    void wood_ends();
+
+    std::optional<Patch> room_in_blank(Block block, double turn_choice) const;
+    Patch room_for(Block block) const;
+    void put(Text text, const Patch& patch) { drawing_.texts.push_back(centred(std::move(text), patch)); }
+    void put_left(Text text, const Patch& patch, double along_mm, double up_mm);
+};
+
+void TemplateSheetMaker::line(const Path& path, const Stroke& stroke, const std::string& id) {
+    if (path.empty()) return;
+    drawing_.paths.push_back(drawn(path, stroke, id));
+    placer_.add(path);
+}
+
+void TemplateSheetMaker::lines() {
+    Box near;
+    for (const Path* p : {&which_.body, &which_.edge, &which_.seam_line}) {
+        if (!p->empty()) near.add(geometry::bounding_box(*p));
+    }
+    if (!plan_.outline.empty() && !near.empty()) top_ = clipped(plan_.outline, near.grown(near_top_mm));
+
+    if (!which_.edge.empty()) drawing_.paths.push_back(drawn(which_.edge, edge_band(), "template-edge-band"));
+    line(which_.body, blank_stroke(), "template-blank");
+    for (const auto& p : top_) line(p, top_stroke(), "edge-of-the-top");
+    line(which_.rough_cut, rough_stroke(), "rough-cut");
+    if (which_.mating_edge) line(*which_.mating_edge, mating_stroke(), "mating-template-edge");
+    line(which_.seam_line, seam_stroke(), "seam");
+    line(which_.edge, edge_line(), "template-edge");
+}
+
+void TemplateSheetMaker::marks() {
+    for (std::size_t i = 0; i < which_.registration.size(); ++i) {
+        const Point at = which_.registration[i];
+        add_registration(drawing_, at, fmt::format("registration-{}", i + 1));
+        placer_.add(Patch{at, 2.0 * registration_half_mm, 2.0 * registration_half_mm, 0.0});
+    }
+    for (std::size_t i = 0; i < which_.fastening.size(); ++i) {
+        const Point at = which_.fastening[i];
+        add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
+        placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
+    }
+}
+
+/// Tries places along the edge, nearest its middle first, and in each from the edge into the blank.
+std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, double turn_choice) const {
+    if (which_.body.empty() || which_.edge.empty() || !which_.body.closed) return std::nullopt;
+    const geometry::PathIndex blank(which_.body);
+    const auto running = geometry::running_length_mm(which_.edge);
+    const double length = running.back();
+    constexpr double along_step_mm = 10.0, into_step_mm = 4.0, deepest_mm = 400.0;
+    std::vector<Patch> patches;
+    const auto steps = static_cast<int>(0.5 * length / along_step_mm);
+    for (int i = 0; i <= steps; ++i) {
+        for (const double sign : {1.0, -1.0}) {
+            if (i == 0 && sign < 0.0) continue;
+            const double at = 0.5 * length + sign * i * along_step_mm;
+            const auto station = geometry::station_at(which_.edge, running, at);
+            const Point p = geometry::point_at(which_.edge, station);
+            const Point tangent = geometry::tangent_at(which_.edge, station);
+            const Point into = which_.body_on_left ? geometry::left_of(tangent) : geometry::right_of(tangent);
+            const double turn = turn_choice > 0.0 ? reading_turn(geometry::heading(tangent)) : 0.0;
+            for (double depth = 0.5 * block.height_mm + 6.0; depth < deepest_mm; depth += into_step_mm) {
+                const Point centre = p + depth * into;
+                if (!blank.contains(centre)) break;
+                patches.push_back({centre, block.width_mm, block.height_mm, turn});
+            }
+        }
+    }
+    return first_free(placer_, patches, 3.0, [&](Point p) { return blank.contains(p); });
+}
+
+Patch TemplateSheetMaker::room_for(Block block) const {
+    for (const double along : {1.0, 0.0}) {
+        if (const auto patch = room_in_blank(block, along)) return *patch;
+    }
+    // No room in the blank: below everything, where it costs paper but covers nothing.
+    const Box box = drawing_.box();
+    return {{box.low.x + 0.5 * block.width_mm + 2.0, box.low.y - 0.5 * block.height_mm - 8.0},
+            block.width_mm,
+            block.height_mm,
+            0.0};
+}
+
+void TemplateSheetMaker::put_left(Text text, const Patch& patch, double along_mm, double up_mm) {
+    text.anchor = Text::Anchor::left;
+    text.turn_rad = patch.turn_rad;
+    text.at = patch.at(along_mm, up_mm);
+    drawing_.texts.push_back(std::move(text));
+}
+
+void TemplateSheetMaker::label() {
+    const std::string offset = units::show(which_.offset_mm, plan_.style);
+    std::vector<LabelLine> all{
+        {which_.title.empty() ? which_.seam + ", " + which_.hand + " template" : which_.title, 7.0, true},
+        {"THIS SIDE UP", 7.0, true},
+    };
+    if (!which_.rides.empty()) all.push_back({"Rides on it: " + which_.rides, 4.0, false});
+    all.push_back({"Template edge to cut edge: " + offset, 4.0, false});
+    all.push_back({which_.master ? "Master: make this edge by hand, as true as you can."
+                                 : "Copied, not made by hand: this drawing is for checking the copy.",
+                   4.0, false});
+    if (plan_.sheet.thickness_mm > 0.0)
+        all.push_back({"Sheet thickness: " + units::show(plan_.sheet.thickness_mm, plan_.style), 4.0, false});
+    all.push_back({"Job: " + plan_.name + ".  Seam: " + which_.seam + ", " + units::show(seam_.length_mm, plan_.style) +
+                       " long.  Hand: " + which_.hand + ".",
+                   4.0, false});
+
+    Patch found;
+    double scale = 1.0;
+    for (const double s : {1.0, 0.8, 0.62}) {
+        scale = s;
+        Block block;
+        for (const auto& l : all) {
+            Text t;
+            t.text = l.text;
+            t.height_mm = s * l.height_mm;
+            t.bold = l.bold;
+            block.width_mm = std::max(block.width_mm, text_length_mm(t));
+            block.height_mm += 1.45 * t.height_mm;
+        }
+        const auto in_blank = room_in_blank(block, 1.0);
+        found = in_blank ? *in_blank : room_for(block);
+        if (in_blank) break;
+    }
+    double up = 0.5 * found.height_mm;
+    for (const auto& l : all) {
+        Text t;
+        t.text = l.text;
+        t.height_mm = scale * l.height_mm;
+        t.bold = l.bold;
+        up -= 1.1 * t.height_mm;
+        put_left(t, found, -0.5 * found.width_mm, up);
+        up -= 0.35 * t.height_mm;
+    }
+    placer_.add(found);
+}
+
+void TemplateSheetMaker::legend() {
+    struct Row {
+        Stroke stroke;
+        std::string text;
+        int mark = 0;  // 0 a line, 1 registration, 2 fastening
+        bool band = false;
+    };
+    std::vector<Row> rows;
+    rows.push_back({edge_line(), "template edge: work to the thin line in the grey band", 0, true});
+    rows.push_back({seam_stroke(), "seam"});
+    if (which_.mating_edge) rows.push_back({mating_stroke(), "edge of the mating template"});
+    if (!which_.rough_cut.empty()) rows.push_back({rough_stroke(), "rough cut: saw the wood here first"});
+    if (!top_.empty()) rows.push_back({top_stroke(), "finished edge of the top"});
+    if (!which_.body.empty()) rows.push_back({blank_stroke(), "outline of the template blank"});
+    if (!which_.registration.empty()) rows.push_back({{}, "registration mark, the same on both templates", 1});
+    if (!which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
+
+    constexpr double sample_mm = 26.0, text_from_mm = 30.0, row_mm = 5.6, text_mm = 3.2;
+    Block block;
+    for (const auto& r : rows) {
+        Text t;
+        t.text = r.text;
+        t.height_mm = text_mm;
+        block.width_mm = std::max(block.width_mm, text_from_mm + text_length_mm(t));
+    }
+    block.height_mm = row_mm * static_cast<double>(rows.size());
+    const Patch patch = room_for(block);
+    const double left = -0.5 * patch.width_mm;
+    double up = 0.5 * patch.height_mm - 0.5 * row_mm;
+    for (const auto& r : rows) {
+        const Point from = patch.at(left, up), to = patch.at(left + sample_mm, up);
+        const Point middle = patch.at(left + 0.5 * sample_mm, up);
+        if (r.band) drawing_.paths.push_back(straight(from, to, edge_band(), "legend"));
+        if (r.mark == 0) drawing_.paths.push_back(straight(from, to, r.stroke, "legend"));
+        // Small enough for the row, yet the same figure.
+        if (r.mark == 1) {
+            const Point x = 2.6 * geometry::unit(patch.turn_rad), y = geometry::left_of(x);
+            drawing_.paths.push_back(drawn(geometry::circle(middle, 1.5), mark_stroke(), "legend"));
+            drawing_.paths.push_back(straight(middle - x, middle + x, mark_stroke(), "legend"));
+            drawing_.paths.push_back(straight(middle - y, middle + y, mark_stroke(), "legend"));
+        }
+        if (r.mark == 2) {
+            const Point x = 1.9 * geometry::unit(patch.turn_rad + 0.25 * geometry::pi), y = geometry::left_of(x);
+            drawing_.paths.push_back(drawn(geometry::circle(middle, 1.9), mark_stroke(), "legend"));
+            drawing_.paths.push_back(straight(middle - x, middle + x, mark_stroke(), "legend"));
+            drawing_.paths.push_back(straight(middle - y, middle + y, mark_stroke(), "legend"));
+        }
+        Text t;
+        t.text = r.text;
+        t.height_mm = text_mm;
+        put_left(t, patch, left + text_from_mm, up - 0.36 * text_mm);
+        up -= row_mm;
+    }
+    placer_.add(patch);
+}
+
+void TemplateSheetMaker::arrows() {
+    if (which_.edge.empty()) return;
+    constexpr double from_mm = 3.0, to_mm = 15.0, head_mm = 5.0, text_mm = 3.6;
+    const auto running = geometry::running_length_mm(which_.edge);
+    const double length = running.back();
+    const auto count = std::max(1, static_cast<int>(std::lround(length / arrow_every_mm)));
+    for (int i = 0; i < count; ++i) {
+        const double middle = length * (i + 0.5) / count;
+        for (int shift = 0; shift <= 8; ++shift) {
+            // 0, +12, −12, +24, ...
+            const double at = middle + 12.0 * ((shift + 1) / 2) * (shift % 2 == 0 ? -1.0 : 1.0);
+            if (at < 0.0 || at > length) continue;
+            const auto station = geometry::station_at(which_.edge, running, at);
+            const Point p = geometry::point_at(which_.edge, station);
+            const Point tangent = geometry::tangent_at(which_.edge, station);
+            const Point into = which_.body_on_left ? geometry::left_of(tangent) : geometry::right_of(tangent);
+            const double turn = reading_turn(geometry::heading(tangent));
+            const Patch arrow{p + 0.5 * (from_mm + to_mm) * into, 0.6 * head_mm, to_mm - from_mm, turn};
+            Text t;
+            t.text = "template this side";
+            t.height_mm = text_mm;
+            Patch text = patch_for(t);
+            text.turn_rad = turn;
+            text.centre = p + (to_mm + 1.0 + 0.5 * text.height_mm) * into;
+            if (!placer_.free(arrow, 0.5) || !placer_.free(text, clear_mm)) continue;
+            drawing_.paths.push_back(
+                straight(p + from_mm * into, p + (to_mm - head_mm) * into, {0.6, {}, 0.0, {}}, "template-side"));
+            drawing_.paths.push_back(
+                arrow_head(p + to_mm * into, geometry::heading(into), head_mm, "template-side-head"));
+            put(t, text);
+            placer_.add(arrow);
+            placer_.add(text);
+            break;
+        }
+    }
+}
+
+void TemplateSheetMaker::name_line(const Path& path, const std::string& name, double first_mm) {
+    if (path.empty()) return;
+    const auto running = geometry::running_length_mm(path);
+    const double length = running.back();
+    Text t;
+    t.text = name;
+    const auto count = std::max(1, static_cast<int>(std::lround((length - first_mm) / name_every_mm)));
+    for (int i = 0; i < count; ++i) {
+        bool placed = false;
+        for (int shift = 0; shift <= 24 && !placed; ++shift) {
+            const double at = first_mm + i * name_every_mm + 8.0 * ((shift + 1) / 2) * (shift % 2 == 0 ? -1.0 : 1.0);
+            if (at < 0.0 || at > length) continue;
+            const auto station = geometry::station_at(path, running, at);
+            const Point p = geometry::point_at(path, station);
+            const Point tangent = geometry::tangent_at(path, station);
+            for (const double height : {line_name_height_mm, 0.8 * line_name_height_mm}) {
+                t.height_mm = height;
+                Patch patch = patch_for(t);
+                patch.turn_rad = reading_turn(geometry::heading(tangent));
+                for (const double side : {1.0, -1.0}) {
+                    patch.centre = p + side * (clear_mm + 0.6 + 0.5 * patch.height_mm) * geometry::left_of(tangent);
+                    if (placed || !placer_.free(patch, clear_mm)) continue;
+                    put(t, patch);
+                    placer_.add(patch);
+                    placed = true;
+                }
+            }
+        }
+    }
+}
+
+void TemplateSheetMaker::names() {
+    // Staggered, so that names of neighbouring lines do not compete for one place.
+    name_line(which_.edge, "template edge", 40.0);
+    name_line(which_.seam_line, "seam: " + which_.seam, 60.0);
+    if (which_.mating_edge) name_line(*which_.mating_edge, "edge of the mating template", 150.0);
+    name_line(which_.rough_cut, "rough cut", 190.0);
+    for (const auto& p : top_) name_line(p, "edge of the top", std::min(40.0, 0.5 * geometry::length_mm(p)));
+}
+
+void TemplateSheetMaker::wood_ends() {
+    if (which_.seam_line.empty() || which_.seam_line.closed || which_.edge.empty()) return;
+    // Beyond the wood the edge only leads the guide in and out.
+    const double length = geometry::length_mm(which_.edge);
+    const auto running = geometry::running_length_mm(which_.edge);
+    for (const bool first : {true, false}) {
+        const auto station = geometry::station_at(which_.edge, running, first ? 0.0 : length);
+        const Point end = geometry::point_at(which_.edge, station);
+        const Point tangent = geometry::tangent_at(which_.edge, station);
+        const Point wood = first ? which_.seam_line.start() : which_.seam_line.end();
+        const double beyond = std::abs(geometry::dot(wood - end, tangent));
+        Text t;
+        t.text = first ? "run-in" : "run-out";
+        t.height_mm = line_name_height_mm;
+        Patch patch = patch_for(t);
+        if (beyond < patch.width_mm) continue;
+        patch.turn_rad = reading_turn(geometry::heading(tangent));
+        const Point middle = end + (first ? 0.5 : -0.5) * beyond * tangent;
+        const Point off = which_.body_on_left ? geometry::right_of(tangent) : geometry::left_of(tangent);
+        for (const double side : {1.0, -1.0}) {
+            patch.centre = middle + side * (clear_mm + 0.6 + 0.5 * patch.height_mm) * off;
+            if (!placer_.free(patch, clear_mm)) continue;
+            put(t, patch);
+            placer_.add(patch);
+            break;
+        }
+    }
+}
+
+Drawing TemplateSheetMaker::make() {
+    drawing_.title = plan_.name.empty() ? which_.title : plan_.name + ": " + which_.title;
+    lines();
+    marks();
+    wood_ends();
+    arrows();
+    label();
+    legend();
+    names();
+    return std::move(drawing_);
+}
+
+}  // namespace
+
+Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which) {
+    return TemplateSheetMaker(plan, seam, which).make();
+}
+
+}  // namespace seamwright::paper
