@@ -1,0 +1,50 @@
+#pragma once
+
+#include <cmath>
+
+#include "geometry/segment.h"
+
+// Questions about arcs that are asked in inner loops, answered without trigonometry where possible.
+
+namespace seamwright::geometry {
+
+/// True when direction d, seen from the centre, points at the arc.
+inline bool in_sector(const Segment& arc, Point d) {
+    const Point from = arc.sweep_rad > 0.0 ? arc.start - arc.centre : arc.end - arc.centre;
+    const Point to = arc.sweep_rad > 0.0 ? arc.end - arc.centre : arc.start - arc.centre;
+    const bool after = cross(from, d) >= 0.0;
+    const bool before = cross(d, to) >= 0.0;
+    if (std::abs(arc.sweep_rad) <= pi) {
+        // For a flat arc the opposite direction satisfies neither test, but a half turn needs the side as well.
+        return after && before && dot(from + to, d) >= 0.0;
+    }
+    return after || before;
+}
+
+/// Height of p over the circle of the arc: positive outside. Exact to rounding for any radius.
+inline double height_over_circle(const Segment& arc, Point p) {
+    const Point v = arc.start - arc.centre;
+    const Point w = p - arc.start;
+    return (2.0 * dot(v, w) + norm2(w)) / (norm(p - arc.centre) + arc.radius_mm);
+}
+
+/// Fraction of the sweep at which p is seen from the centre; beyond the ends the nearer side is extended:
+/// slightly negative before the start, slightly over 1 past the end.
+inline double open_fraction_at(const Segment& arc, Point p) {
+    const Point v = arc.start - arc.centre;
+    const Point w = p - arc.start;
+    // cross(v, p − centre) = cross(v, w), without the cancellation of two large numbers.
+    double turn = std::atan2(cross(v, w), dot(v, v + w));
+    if (arc.sweep_rad < 0.0) turn = -turn;
+    const double size = std::abs(arc.sweep_rad);
+    // Bring the turn into the window of one full turn centred on the arc.
+    if (turn < 0.5 * size - pi) turn += 2.0 * pi;
+    return turn / size;
+}
+
+inline double fraction_at(const Segment& arc, Point p) {
+    const double u = open_fraction_at(arc, p);
+    return u < 0.0 ? 0.0 : (u > 1.0 ? 1.0 : u);
+}
+
+}  // namespace seamwright::geometry
