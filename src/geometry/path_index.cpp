@@ -12,37 +12,18 @@
 #include <queue>
 
 #include "arc_sector.h"
+#include "box_walk.h"
+#include "crossing.h"
 #include "rounding.h"
 
 namespace seamwright::geometry {
 
 namespace {
 
-/// Segments under one lowest box, and boxes under one box above. Eight fills two cache lines of corners; four makes the
-/// walk deeper, sixteen tests more boxes than it saves (measured within 10 % of each other on traced edges).
-constexpr std::size_t fan = 8;
-
 double square_distance(const Box& b, Point p) {
     const double dx = std::max({b.low.x - p.x, 0.0, p.x - b.high.x});
     const double dy = std::max({b.low.y - p.y, 0.0, p.y - b.high.y});
     return dx * dx + dy * dy;
-}
-
-/// A box that holds the segment, without trigonometry: flat arcs by their rise, others by their extreme points.
-Box holding_box(const Segment& s) {
-    if (s.is_line()) {
-        Box box;
-        box.add(s.start);
-        box.add(s.end);
-        return box;
-    }
-    constexpr double flat_sweep = 0.5;
-    if (std::abs(s.sweep_rad) > flat_sweep) return bounding_box(s);
-    Box box;
-    box.add(s.start);
-    box.add(s.end);
-    // Rise = radius (1 − cos(sweep / 2)) <= radius sweep² / 8.
-    return box.grown(0.125 * s.radius_mm * s.sweep_rad * s.sweep_rad);
 }
 
 double square_distance_to_line(const Segment& s, Point p) {
@@ -67,30 +48,9 @@ double square_distance_to(const Segment& s, Point p) {
 
 }  // namespace
 
-PathIndex::PathIndex(const Path& path) : path_(&path) {
-    const std::size_t n = path.segments.size();
-    std::vector<Box> lowest;
-    lowest.reserve(n / fan + 1);
-    for (std::size_t i = 0; i < n; i += fan) {
-        Box box;
-        const std::size_t stop = std::min(i + fan, n);
-        for (std::size_t k = i; k < stop; ++k) box.add(holding_box(path.segments[k]));
-        lowest.push_back(box);
-    }
-    levels_.push_back(std::move(lowest));
-    while (levels_.back().size() > 1) {
-        const std::vector<Box>& below = levels_.back();
-        std::vector<Box> above;
-        above.reserve(below.size() / fan + 1);
-        for (std::size_t i = 0; i < below.size(); i += fan) {
-            Box box;
-            const std::size_t stop = std::min(i + fan, below.size());
-            for (std::size_t k = i; k < stop; ++k) box.add(below[k]);
-            above.push_back(box);
-        }
-        levels_.push_back(std::move(above));
-    }
-}
+PathIndex::PathIndex(const Path& path)
+    : path_(&path),
+      levels_(build_boxes(path.segments.size(), [&](std::size_t i) { return holding_box(path.segments[i]); })) {}
 
 NearestOnPath PathIndex::nearest(Point p) const {
     NearestOnPath best;
@@ -102,7 +62,7 @@ NearestOnPath PathIndex::nearest(Point p) const {
         std::size_t index;
     };
     // Depth first, nearest child first: the stack never holds more than fan boxes a level.
-    std::array<Node, fan * 24> stack{};
+    std::array<Node, walk_room> stack{};
     std::size_t size = 0;
     if (path_->empty()) return {std::numeric_limits<double>::infinity(), {}, p};
     stack[size++] = {0.0, levels_.size() - 1, 0};
@@ -110,8 +70,8 @@ NearestOnPath PathIndex::nearest(Point p) const {
         const Node node = stack[--size];
         if (node.square > best_square) continue;
         if (node.level == 0) {
-            const std::size_t stop = std::min((node.index + 1) * fan, path_->segments.size());
-            for (std::size_t i = node.index * fan; i < stop; ++i) {
+            const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
+            for (std::size_t i = node.index * box_fan; i < stop; ++i) {
                 const double square = square_distance_to(path_->segments[i], p);
                 if (square < best_square || (square == best_square && i < best_segment)) {
                     best_square = square;
@@ -121,8 +81,8 @@ NearestOnPath PathIndex::nearest(Point p) const {
             continue;
         }
         const std::vector<Box>& below = levels_[node.level - 1];
-        const std::size_t from = node.index * fan;
-        const std::size_t stop = std::min(from + fan, below.size());
+        const std::size_t from = node.index * box_fan;
+        const std::size_t stop = std::min(from + box_fan, below.size());
         const std::size_t base = size;
         for (std::size_t k = from; k < stop; ++k) {
             const double square = square_distance(below[k], p);
@@ -150,21 +110,21 @@ bool PathIndex::any_nearer_than(Point p, double radius_mm) const {
         std::size_t level;
         std::size_t index;
     };
-    std::array<Node, fan * 24> stack{};
+    std::array<Node, walk_room> stack{};
     std::size_t size = 0;
     stack[size++] = {levels_.size() - 1, 0};
     while (size > 0) {
         const Node node = stack[--size];
         if (node.level == 0) {
-            const std::size_t stop = std::min((node.index + 1) * fan, path_->segments.size());
-            for (std::size_t i = node.index * fan; i < stop; ++i) {
+            const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
+            for (std::size_t i = node.index * box_fan; i < stop; ++i) {
                 if (square_distance_to(path_->segments[i], p) < square) return true;
             }
             continue;
         }
         const std::vector<Box>& below = levels_[node.level - 1];
-        const std::size_t stop = std::min((node.index + 1) * fan, below.size());
-        for (std::size_t k = node.index * fan; k < stop; ++k) {
+        const std::size_t stop = std::min((node.index + 1) * box_fan, below.size());
+        for (std::size_t k = node.index * box_fan; k < stop; ++k) {
             if (square_distance(below[k], p) < square) stack[size++] = {node.level - 1, k};
         }
     }
@@ -172,28 +132,9 @@ bool PathIndex::any_nearer_than(Point p, double radius_mm) const {
 }
 
 void PathIndex::visit(const Box& box, const std::function<void(std::size_t)>& visit) const {
-    if (path_->empty()) return;
-    struct Node {
-        std::size_t level;
-        std::size_t index;
-    };
-    std::array<Node, fan * 24> stack{};
-    std::size_t size = 0;
-    stack[size++] = {levels_.size() - 1, 0};
-    while (size > 0) {
-        const Node node = stack[--size];
-        if (!levels_[node.level][node.index].meets(box)) continue;
-        if (node.level == 0) {
-            const std::size_t stop = std::min((node.index + 1) * fan, path_->segments.size());
-            for (std::size_t i = node.index * fan; i < stop; ++i) {
-                if (holding_box(path_->segments[i]).meets(box)) visit(i);
-            }
-            continue;
-        }
-        const std::size_t stop = std::min((node.index + 1) * fan, levels_[node.level - 1].size());
-        // Pushed last first, so that segments are visited in order along the path.
-        for (std::size_t k = stop; k > node.index * fan; --k) stack[size++] = {node.level - 1, k - 1};
-    }
+    walk_boxes(levels_, path_->segments.size(), box, 0, [&](std::size_t i) {
+        if (holding_box(path_->segments[i]).meets(box)) visit(i);
+    });
 }
 
 bool PathIndex::contains(Point p) const {
@@ -217,15 +158,19 @@ bool PathIndex::contains(Point p) const {
 std::vector<PathCrossing> crossings(const PathIndex& a, const PathIndex& b) {
     std::vector<PathCrossing> found;
     const Path& along = a.path();
-    for (std::size_t i = 0; i < along.segments.size(); ++i) {
+    const std::size_t n = along.segments.size();
+    for (std::size_t i = 0; i < n; ++i) {
         const Segment& s = along.segments[i];
         const double slack = rounding_mm(largest_number(s));
         const std::size_t first = found.size();
         b.visit(holding_box(s).grown(slack), [&](std::size_t j) {
-            for (const Crossing& c : crossings(s, b.path().segments[j])) {
+            for (const Crossing& c : meet(s, b.path().segments[j])) {
                 // A crossing at a joint belongs to two segments: keep the first.
                 const double same = 4.0 * slack;
-                const auto known = [&](const PathCrossing& k) { return distance(k.point, c.point) <= same; };
+                const auto known = [&](const PathCrossing& k) {
+                    const bool neighbour = k.on_a.segment + 1 >= i || (i + 1 == n && k.on_a.segment == 0);
+                    return neighbour && distance(k.point, c.point) <= same;
+                };
                 if (std::none_of(found.begin(), found.end(), known)) {
                     found.push_back({{i, c.u}, {j, c.v}, c.point});
                 }
@@ -248,7 +193,7 @@ std::vector<PathCrossing> self_crossings(const PathIndex& index) {
             if (j <= i) return;
             const bool next = j == i + 1;
             const bool wraps = path.closed && i == 0 && j == n - 1;
-            for (const Crossing& c : crossings(s, path.segments[j])) {
+            for (const Crossing& c : meet(s, path.segments[j])) {
                 // The joint itself, reached from either side, is no crossing; the neighbours may still meet again.
                 const double joint = 16.0 * slack;
                 if (next && distance(c.point, s.end) <= joint) continue;

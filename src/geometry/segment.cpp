@@ -13,6 +13,7 @@
 #include <limits>
 
 #include "arc_sector.h"
+#include "crossing.h"
 #include "rounding.h"
 
 namespace seamwright::geometry {
@@ -53,24 +54,24 @@ class Collector {
 
     void offer(double u, double v, Point p) {
         if (u < -slack_u_ || u > 1.0 + slack_u_ || v < -slack_v_ || v > 1.0 + slack_v_) return;
-        u = std::clamp(u, 0.0, 1.0);
-        v = std::clamp(v, 0.0, 1.0);
         for (const Crossing& known : found_) {
             if (distance(known.point, p) <= 2.0 * slack_mm_) return;
         }
-        found_.push_back({u, v, p});
+        if (found_.size == found_.items.size()) return;
+        found_.items[found_.size++] = {std::clamp(u, 0.0, 1.0), std::clamp(v, 0.0, 1.0), p};
     }
 
-    std::vector<Crossing> take() {
-        std::sort(found_.begin(), found_.end(), [](const Crossing& x, const Crossing& y) { return x.u < y.u; });
-        return std::move(found_);
+    CrossingList take() {
+        std::sort(found_.items.begin(), found_.items.begin() + static_cast<std::ptrdiff_t>(found_.size),
+                  [](const Crossing& x, const Crossing& y) { return x.u < y.u; });
+        return found_;
     }
 
   private:
     double slack_mm_;
     double slack_u_ = 0.0;
     double slack_v_ = 0.0;
-    std::vector<Crossing> found_;
+    CrossingList found_;
 };
 
 /// Fraction of the segment at which a point on its line or circle lies; beyond the ends it is < 0 or > 1.
@@ -256,7 +257,7 @@ NearestOnSegment nearest(const Segment& s, Point p) {
     return s.is_line() ? nearest_on_line(s, p) : nearest_on_arc(s, p);
 }
 
-std::vector<Crossing> crossings(const Segment& a, const Segment& b) {
+CrossingList meet(const Segment& a, const Segment& b) {
     const double slack_mm = rounding_mm(std::max(largest_number(a), largest_number(b)));
     Collector found(a, b, slack_mm);
     if (a.is_line() && b.is_line()) {
@@ -269,6 +270,11 @@ std::vector<Crossing> crossings(const Segment& a, const Segment& b) {
         arc_arc(a, b, slack_mm, found);
     }
     return found.take();
+}
+
+std::vector<Crossing> crossings(const Segment& a, const Segment& b) {
+    const CrossingList found = meet(a, b);
+    return {found.begin(), found.end()};
 }
 
 }  // namespace seamwright::geometry

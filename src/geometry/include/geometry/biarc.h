@@ -24,6 +24,7 @@ struct SmoothCurve {
     };
     std::function<Range(double, double)> curvature_range;   ///< encloses the curvature on [t0, t1]
     std::function<double(double, double)> length_bound_mm;  ///< not less than the length on [t0, t1]
+    /// Breaks inside (t_begin, t_end), rising. At a break the functions are asked one rounding step to either side.
     std::vector<double> breaks;
 };
 
@@ -31,10 +32,13 @@ struct ArcFit {
     Path path;               ///< G1 except at corners of the curve; closed if the curve is
     double bound_mm = 0.0;   ///< certified: no point of path and curve lies farther than this from the other
     std::vector<double> at;  ///< parameter of the curve at the start of each biarc, and t_end last
+    /// Index of the first segment of each biarc, and the number of segments last. A biarc is one or two segments.
+    std::vector<std::size_t> first_segment;
 };
 
 /// Biarcs within `within_mm` of the curve. For a clothoid span of length L the error is |κ'| L³ / 324 (derived in
-/// docs/method.md), which sets the first guess; each span is then certified and halved where it fails.
+/// docs/method.md), which sets the first guess; each span is then certified, made shorter where it fails and longer
+/// where it has room. Circular and straight stretches between breaks come back as single segments.
 /// within_mm > 0. Throws std::invalid_argument for a curve without functions, std::runtime_error when the bound
 /// cannot be reached (a curve whose curvature range is not finite).
 ArcFit fit_arcs(const SmoothCurve& curve, double within_mm = 0.002);
