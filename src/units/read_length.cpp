@@ -37,7 +37,6 @@ struct Number {
     std::string digits;  // "59" or "59.5"; empty when there is only a fraction
     bool decimal = false;
     std::optional<Fraction> fraction;
-    std::size_t glyph = 0;  // where it begins
 
     // The value times 10^power, each step rounded at most once.
     double value(int power = 0) const {
@@ -192,7 +191,6 @@ class Reader {
     }
 
     bool read_number(Number& number) {
-        number.glyph = here_;
         if (starts_fraction(here_)) return read_fraction(number);
         if (kind() == Kind::digit) {
             while (kind() == Kind::digit) take_digit(number);

@@ -253,6 +253,7 @@ TEST(ReadLength, CountsPlacesInCharacters) {
     const auto& refusal = std::get<LengthRefusal>(read);
     EXPECT_EQ(refusal.at, 6u) << "bytes";
     EXPECT_THAT(refusal.reason, HasSubstr("(character 4)"));
+    expect_refused({"¹⁄ 2", 5, " ", "The space (character 3)"});
 }
 
 TEST(ReadLength, BrokenUtf8IsNamedByItsByte) {
