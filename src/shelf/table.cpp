@@ -96,7 +96,7 @@ std::variant<Table, TableRefusal> read_table(std::string_view text) {
     RowReader reader(text);
     Table table;
     std::optional<Row> row = reader.next();
-    if (reader.refusal()) return *reader.refusal();
+    if (const auto& refusal = reader.refusal()) return *refusal;
     if (!row) return TableRefusal{.line = 1, .reason = "The table is empty: its first line must name the columns."};
     std::set<std::string> seen;
     for (const std::string& column : row->cells) {
@@ -113,7 +113,7 @@ std::variant<Table, TableRefusal> read_table(std::string_view text) {
         }
         table.rows_.push_back(std::move(row->cells));
     }
-    if (reader.refusal()) return *reader.refusal();
+    if (const auto& refusal = reader.refusal()) return *refusal;
     return table;
 }
 
