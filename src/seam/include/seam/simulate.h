@@ -16,31 +16,45 @@ using geometry::Point;
 struct TemplateEdge {
     Path edge;  ///< runs the same way as the seam
     bool body_on_left = true;
-    double at_mm = 0.0;  ///< nominal n
+    double at_mm = 0.0;  ///< its n, as the chain says
 };
 
 /// Where a step cannot follow the seam, or a tool cannot do the step.
 struct ReachProblem {
     enum class Kind {
-        guide_in_hollow,     ///< the rider does not reach the bottom of a hollow of the template edge
-        cutter_in_hollow,    ///< the wanted edge turns tighter than the cutter
-        template_edge_gone,  ///< the template's parallel breaks: the seam turns tighter than the offset
-        barrel_too_long,     ///< guide barrel longer than the template is thick
-        cutter_too_short,    ///< cutting length less than template + wood, so the shank rubs
-        reach_too_short,
-        shank_in_guide  ///< shank does not pass the bore
+        guide_in_hollow,        ///< the rider does not reach the bottom of a hollow of the template edge
+        cutter_in_hollow,       ///< the wanted edge turns tighter than the cutter
+        template_edge_gone,     ///< the template's parallel breaks: the seam turns tighter than the offset
+        barrel_too_long,        ///< guide barrel longer than the template is thick
+        cutter_too_short,       ///< cutting length less than the wood, so the shank runs in the groove
+        reach_too_short,        ///< stick-out less than template + wood
+        shank_in_guide,         ///< cutter or shank does not pass the bore
+        bearing_above_template  ///< the bearing meets the template only once the cutter is well down
     };
     Kind kind = Kind::guide_in_hollow;
     std::size_t step = 0;
-    std::string says;        ///< in the maker's words
-    double wanted_mm = 0.0;  ///< radius or length needed
-    double found_mm = 0.0;
+    std::string says;             ///< in the maker's words, without lengths
+    double wanted_mm = 0.0;       ///< radius or length needed
+    double found_mm = 0.0;        ///< radius or length there is; 0 for a corner
+    double depth_mm = 0.0;        ///< on the seam: how far the edge is missed at the worst place
     std::optional<double> at_mm;  ///< length along the seam
     std::optional<Point> at;
     bool stops_the_work = true;  ///< false: works, with the remedy said (for example a deeper template)
 };
 
+/// Tightest radius of a seam where it turns left and where it turns right; infinite where it does not, 0 at a corner.
+struct TightestTurns {
+    double left_mm = 0.0;
+    double right_mm = 0.0;
+};
+TightestTurns tightest_turns(const Path& path);
+
 /// Tightest radius a step allows on each hand of the seam, and how near the seam comes to it.
+///
+/// A template whose body is on the left, edge at n = t, kept edge at n = e:
+///   seam turns left   the template bulges: its radius R + t and that of the kept edge, R + e, must not be used up
+///   seam turns right  the template is hollow: R − t >= B/2, and R − e >= 0 where the far edge is kept
+/// and mirrored for a body on the right.
 struct ReachOfStep {
     std::size_t step = 0;
     double least_left_mm = 0.0;  ///< least seam radius where it turns left
@@ -50,8 +64,17 @@ struct ReachOfStep {
 
 struct GapAt {
     double at_mm = 0.0;   ///< length along the seam
-    double gap_mm = 0.0;  ///< + open, − the pieces would overlap, measured square to the left edge, before closing
+    double gap_mm = 0.0;  ///< + open, − the pieces would overlap; from the left edge to the nearest of the right one
 };
+
+/// Reach by arithmetic, for every step: quick, and exact where the seam turns evenly for at least the guide's width.
+/// What the seam really lets through is what `simulate` finds.
+std::vector<ReachOfStep> reach_of(const Chain& chain, const TightestTurns& turns);
+/// Smallest margin over all steps, for ranking chains on one seam.
+double least_margin_mm(const Chain& chain, const TightestTurns& turns);
+
+/// What the tools themselves do not allow, whatever the seam: barrel, cutting length, reach, bore.
+std::vector<ReachProblem> tool_problems(const Chain& chain, const shelf::Shelf& shelf, const Depths& depths);
 
 /// The whole chain carried out on the drawn seam with the real diameters.
 struct Simulation {
@@ -60,7 +83,8 @@ struct Simulation {
     std::vector<GapAt> gap;
     double largest_gap_mm = 0.0;  ///< largest |gap|, certified
     double largest_gap_at_mm = 0.0;
-    double certified_to_mm = 0.0;  ///< the true largest |gap| lies within this of the value
+    double certified_to_mm = 0.0;  ///< the true largest |gap| is not larger than the value by more than this
+    bool carried_out = false;      ///< false: a template edge is lost altogether, there are no two edges to compare
     std::vector<ReachProblem> problems;
     std::vector<ReachOfStep> reach;
     double least_margin_mm = 0.0;  ///< smallest margin over all steps
@@ -72,8 +96,12 @@ struct CutConditions {
 };
 
 /// Rolls, copies and sweeps. `drawn` is the seam as drawn (open: from edge to edge of the wood; closed: inlay or
-/// edging, counter-clockwise). The master's edge is the exact parallel at its *nominal* position, every later edge
-/// follows from measured diameters.
+/// edging, counter-clockwise, the inside is the left piece). The master's edge is the trimmed parallel of the seam at
+/// the n the chain gives it; every later edge follows from rolling measured diameters on the edge before. Nothing is
+/// taken from the chain's arithmetic.
+///
+/// An open seam is made longer by run_out_mm, straight on at both ends; left_edge and right_edge are cut back to the
+/// wood. Throws std::invalid_argument for an empty path.
 Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions);
 
 }  // namespace seamwright::seam
