@@ -1,0 +1,203 @@
+// The chain carried out on the drawn seam. The guide is a disc that rolls along the edge of a template; the cutter, a
+// smaller disc about the same centre, sweeps a groove. With the template's edge T, its rider on side s:
+//
+//   centre path   parallel(T, s, B/2)
+//   near edge     what the cutter leaves of the sheet under the template: every touched place of T shifted by
+//                 o = (B − b)/2, and an arc of b/2 where the guide rests on two places at once (edge_behind)
+//   far edge      the groove's other side: all that is b/2 from the centre path on the far side. Discs add up, so it is
+//                 the trimmed parallel(T, s, B/2 + b/2): one step instead of two
+//
+// Every edge is made from the one it was copied from, with all the faults that one has.
+
+#include "seam/simulate.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <span>
+#include <stdexcept>
+#include <utility>
+
+#include "gap.h"
+#include "geometry/path_index.h"
+
+namespace seamwright::seam {
+namespace {
+
+using geometry::Parallel;
+using geometry::Side;
+using geometry::Station;
+using geometry::TracedPath;
+using geometry::Unreached;
+using Kind = ReachProblem::Kind;
+
+// What the guide misses by less than this cannot be felt, let alone seen: it is the 1 µm a gap may be.
+constexpr double noticed_mm = 0.001;
+
+// The one edge the work goes on with: open, from end to end; closed, the largest loop.
+std::optional<Path> one_edge(const std::vector<TracedPath>& paths, bool closed) {
+    if (paths.empty()) return std::nullopt;
+    if (!closed) return geometry::main_path(paths);
+    std::optional<Path> largest;
+    double largest_area = -1.0;
+    for (const TracedPath& traced : paths) {
+        Path path = traced.path();
+        const double area = std::abs(geometry::area_mm2(path));
+        if (area > largest_area) {
+            largest_area = area;
+            largest = std::move(path);
+        }
+    }
+    return largest;
+}
+
+class Workbench {
+  public:
+    Workbench(const Path& drawn, const Chain& chain, const CutConditions& conditions)
+        : drawn_(drawn),
+          base_(drawn.closed ? drawn : geometry::extended(drawn, conditions.run_out_mm, conditions.run_out_mm)),
+          chain_(chain),
+          drawn_index_(drawn_),
+          drawn_mm_(geometry::running_length_mm(drawn_)) {}
+
+    void carry_out(Simulation& sim) {
+        std::optional<Path> left, right;
+        for (std::size_t i = 0; i < chain_.steps.size(); ++i) {
+            const Step& step = chain_.steps[i];
+            std::optional<Path> edge = step.pair ? routed(sim, i) : by_hand(sim, i);
+            if (!edge) return;
+            const bool on_left = step.template_on_left != step.keeps_far;
+            if (step.kind == Step::Kind::cut_left) {
+                left = std::move(edge);
+            } else if (step.kind == Step::Kind::cut_right) {
+                right = std::move(edge);
+            } else {
+                sim.templates.push_back({std::move(*edge), on_left, step.edge_at_mm});
+            }
+        }
+        if (left && right) measure_gap(sim, drawn_, *left, *right);
+    }
+
+  private:
+    std::optional<Path> by_hand(Simulation& sim, std::size_t i) {
+        const double n_mm = chain_.steps[i].edge_at_mm;
+        const Side side = n_mm > 0.0 ? Side::right : Side::left;
+        const Parallel edge = geometry::parallel(base_, side, std::abs(n_mm));
+        for (const Unreached& u : geometry::unreached(base_, edge)) {
+            report(sim, i, Kind::template_edge_gone, base_, side, std::abs(n_mm), u,
+                   "The seam turns tighter here than the template stands off it: the edge of the template cannot "
+                   "follow.");
+        }
+        return finish(sim, i, one_edge(edge.paths, base_.closed));
+    }
+
+    std::optional<Path> routed(Simulation& sim, std::size_t i) {
+        const Step& step = chain_.steps[i];
+        const Pair& pair = *step.pair;
+        const TemplateEdge& source = sim.templates.at(static_cast<std::size_t>(step.from_template));
+        const Side side = source.body_on_left ? Side::right : Side::left;
+        const Parallel centre = geometry::parallel(source.edge, side, 0.5 * pair.B_mm);
+        const auto missed = geometry::unreached(source.edge, centre);
+        for (const Unreached& u : missed) {
+            report(sim, i, Kind::guide_in_hollow, source.edge, side, 0.5 * pair.B_mm, u,
+                   pair.rides == Pair::Rides::guide
+                       ? "The guide is too large for this hollow of the template: it does not reach the bottom."
+                       : "The bearing is too large for this hollow of the template: it does not reach the bottom.");
+        }
+        if (step.keeps_far) return far_edge(sim, i, source.edge, side, missed);
+        if (pair.offset_mm() >= 0.0)
+            return finish(sim, i, one_edge(geometry::edge_behind(centre, pair.offset_mm()), base_.closed));
+        // A bearing worn below its cutter: the cutter reaches past the template's edge.
+        const auto path = one_edge(centre.paths, base_.closed);
+        if (!path) return finish(sim, i, std::nullopt);
+        return finish(sim, i,
+                      one_edge(geometry::parallel(*path, geometry::other(side), 0.5 * pair.b_mm).paths, base_.closed));
+    }
+
+    std::optional<Path> far_edge(Simulation& sim, std::size_t i, const Path& source, Side side,
+                                 const std::vector<Unreached>& missed_by_guide) {
+        const double far_mm = chain_.steps[i].pair->far_mm();
+        const Parallel edge = geometry::parallel(source, side, far_mm);
+        const auto running_mm = geometry::running_length_mm(source);
+        const auto place = [&](const Station& s) {
+            return running_mm[s.segment] + s.u * (running_mm[s.segment + 1] - running_mm[s.segment]);
+        };
+        for (const Unreached& u : geometry::unreached(source, edge)) {
+            // The guide's own trouble is told already; the far edge only widens it.
+            const bool told = std::any_of(missed_by_guide.begin(), missed_by_guide.end(), [&](const Unreached& g) {
+                return g.depth_mm > noticed_mm && place(g.from) <= place(u.to) && place(u.from) <= place(g.to);
+            });
+            if (told) continue;
+            report(sim, i, Kind::template_edge_gone, source, side, far_mm, u,
+                   "The seam turns tighter here than the far edge of the groove stands off the template: that edge "
+                   "cannot follow.");
+        }
+        return finish(sim, i, one_edge(edge.paths, base_.closed));
+    }
+
+    // Tightest turn of a stretch toward `side`; 0 at a corner.
+    static double tightest(const Path& path, Side side, const Unreached& u) {
+        const std::size_t count = path.segments.size();
+        Path stretch;
+        for (std::size_t s = u.from.segment;; s = (s + 1) % count) {
+            stretch.segments.push_back(path.segments[s]);
+            if (s == u.to.segment || stretch.segments.size() == count) break;
+        }
+        const TightestTurns turns = tightest_turns(stretch);
+        return side == Side::left ? turns.left_mm : turns.right_mm;
+    }
+
+    void report(Simulation& sim, std::size_t i, Kind kind, const Path& source, Side side, double wanted_mm,
+                const Unreached& u, const char* says) const {
+        if (u.depth_mm <= noticed_mm) return;
+        ReachProblem p;
+        p.kind = kind;
+        p.step = i;
+        p.says = says;
+        p.wanted_mm = wanted_mm;
+        p.found_mm = tightest(source, side, u);
+        if (p.found_mm >= wanted_mm) {
+            // No single arc is too tight: two stretches of the edge come too near each other.
+            p.found_mm = std::max(0.0, wanted_mm - u.depth_mm);
+        }
+        p.depth_mm = u.depth_mm;
+        const auto on_seam = drawn_index_.nearest(u.deepest);
+        p.at = on_seam.point;
+        p.at_mm = drawn_mm_[on_seam.at.segment] +
+                  on_seam.at.u * (drawn_mm_[on_seam.at.segment + 1] - drawn_mm_[on_seam.at.segment]);
+        sim.problems.push_back(std::move(p));
+    }
+
+    std::optional<Path> finish(Simulation& sim, std::size_t i, std::optional<Path> edge) const {
+        if (edge && !edge->empty()) return edge;
+        ReachProblem p;
+        p.kind = Kind::template_edge_gone;
+        p.step = i;
+        p.says = "Nothing is left of this edge: the seam is too tight for these tools throughout.";
+        p.wanted_mm = std::abs(chain_.steps[i].edge_at_mm);
+        sim.problems.push_back(std::move(p));
+        return std::nullopt;
+    }
+
+    const Path& drawn_;
+    Path base_;
+    const Chain& chain_;
+    geometry::PathIndex drawn_index_;
+    std::vector<double> drawn_mm_;
+};
+
+}  // namespace
+
+Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions) {
+    if (drawn.empty()) throw std::invalid_argument("simulate: the seam has no segments");
+    Simulation sim;
+    sim.problems = tool_problems(chain, shelf, conditions.depths);
+    sim.reach = reach_of(chain, tightest_turns(drawn));
+    sim.least_margin_mm = least_margin_mm(chain, tightest_turns(drawn));
+    Workbench(drawn, chain, conditions).carry_out(sim);
+    std::stable_sort(sim.problems.begin(), sim.problems.end(),
+                     [](const ReachProblem& a, const ReachProblem& b) { return a.step < b.step; });
+    return sim;
+}
+
+}  // namespace seamwright::seam
