@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "ranking.h"
 #include "tools.h"
 #include "ways.h"
 
@@ -247,6 +248,7 @@ Chain written_out(const shelf::Shelf& shelf, const std::vector<Pair>& pairs, con
         chain.tools_fit = chain.tools_fit && !what_stops(shelf, p, work_mm, depths);
         chain.stiffness = std::min(chain.stiffness, stiffness(shelf, p, work_mm, depths));
     }
+    chain.reasons = reasons_for(chain);
     return chain;
 }
 

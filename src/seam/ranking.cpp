@@ -53,6 +53,8 @@ std::string tool_change_words(int changes) {
     return std::to_string(changes) + " tool changes.";
 }
 
+}  // namespace
+
 std::vector<std::string> reasons_for(const Chain& c) {
     std::vector<std::string> reasons;
     if (!c.tools_fit) reasons.push_back("A tool is too short for this wood, or a barrel too long for the template.");
@@ -84,8 +86,6 @@ std::vector<std::string> reasons_for(const Chain& c) {
     }
     return reasons;
 }
-
-}  // namespace
 
 void rank(std::vector<Chain>& chains) {
     for (Chain& c : chains) c.reasons = reasons_for(c);

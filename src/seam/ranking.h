@@ -13,6 +13,8 @@ inline double grade_of(double mismatch_mm) {
     return size_mm <= exact_mm ? 0.0 : std::ceil(size_mm / grade_step_mm);
 }
 
+std::vector<std::string> reasons_for(const Chain& chain);
+
 /// Puts the chains in order, best first, and writes the reasons.
 void rank(std::vector<Chain>& chains);
 

@@ -106,10 +106,14 @@ std::optional<ReachProblem> what_stops(const shelf::Shelf& shelf, const Pair& pa
 }
 
 double stiffness(const shelf::Shelf& shelf, const Pair& pair, double work_mm, const Depths& depths) {
+    const auto cubed = [](double x) { return x * x * x; };
+    const auto fourth = [](double x) { return x * x * x * x; };
     const shelf::Cutter& cutter = shelf.cutters.at(pair.cutter);
-    const double d = std::min(cutter.shank_mm, pair.b_mm);
-    const double l = std::max(cutter.cutting_length_mm, projection_mm(work_mm, depths));
-    return l > 0.0 ? d * d * d * d / (l * l * l) : 0.0;
+    const double flutes_mm = cutter.cutting_length_mm;
+    const double all_mm = std::max(flutes_mm, projection_mm(work_mm, depths));
+    const double bends =
+        cubed(flutes_mm) / fourth(pair.b_mm) + (cubed(all_mm) - cubed(flutes_mm)) / fourth(cutter.shank_mm);
+    return bends > 0.0 ? 1.0 / bends : 0.0;
 }
 
 std::vector<ReachProblem> tool_problems(const Chain& chain, const shelf::Shelf& shelf, const Depths& depths) {

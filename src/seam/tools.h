@@ -20,8 +20,9 @@ inline constexpr double barrel_clear_mm = 0.5;
 std::optional<ReachProblem> what_stops(const shelf::Shelf& shelf, const Pair& pair, double work_mm,
                                        const Depths& depths);
 
-/// A cantilever bends by force × length³ / diameter⁴ × constant: d⁴ / L³ compares cutters (beam theory). d is the
-/// smaller of shank and cutter, L what stands out below the base.
+/// How stiff the cutter stands, to compare cutters: a cantilever of two thicknesses, shank above and flutes below,
+/// bends at its end by (l³/b⁴ + (L³ − l³)/s⁴) × force × constant (beam theory), with l the cutting length, b the
+/// cutter, s the shank and L what stands out below the base. The grooves of the flutes are left out, alike for all.
 double stiffness(const shelf::Shelf& shelf, const Pair& pair, double work_mm, const Depths& depths);
 
 }  // namespace seamwright::seam
