@@ -46,17 +46,22 @@ std::string escaped(const std::string& text) {
     return out;
 }
 
+bool letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
 /// Ids of letters, digits and dashes, each once.
 class Ids {
   public:
     std::string unique(const std::string& wanted) {
         std::string id;
+        // GCC 12 warns falsely about std::string::insert; hence the prefix first.
+        if (wanted.empty() || !letter(wanted[0])) id = "line-";
         for (const char c : wanted) {
             const bool plain =
                 (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
             id += plain ? c : '-';
         }
-        if (id.empty() || !((id[0] >= 'a' && id[0] <= 'z') || (id[0] >= 'A' && id[0] <= 'Z'))) id.insert(0, "line-");
         std::string candidate = id;
         for (int n = 2; !taken_.insert(candidate).second; ++n) candidate = fmt::format("{}-{}", id, n);
         return candidate;
@@ -79,7 +84,7 @@ class Writer {
 
     double x(Point p) const { return p.x - page_.low.x; }
     double y(Point p) const { return page_.high.y - p.y; }
-    std::string pair(Point p) const { return number(x(p)) + " " + number(y(p)); }
+    std::string pair(Point p) const { return fmt::format("{} {}", number(x(p)), number(y(p))); }
 
     std::string path_data(const Path& path) const;
     std::string fill(const DrawnPath& p);
@@ -88,10 +93,10 @@ class Writer {
 };
 
 std::string Writer::path_data(const Path& path) const {
-    std::string d = "M" + pair(path.start());
+    std::string d = fmt::format("M{}", pair(path.start()));
     for (const auto& s : path.segments) {
         if (s.is_line()) {
-            d += "L" + pair(s.end);
+            d += fmt::format("L{}", pair(s.end));
             continue;
         }
         const int pieces = std::max(1, static_cast<int>(std::ceil(std::abs(s.sweep_rad) / longest_sweep_rad - 1e-9)));
@@ -121,7 +126,7 @@ std::string Writer::fill(const DrawnPath& p) {
                 ? fmt::format("<rect width=\"{0}\" height=\"{0}\" fill=\"{1}\"/>", spacing, escaped(*p.fill.colour))
                 : std::string{},
             number(0.5 * p.fill.hatch_spacing_mm));
-        return "url(#" + id + ")";
+        return fmt::format("url(#{})", id);
     }
     return p.fill.colour ? escaped(*p.fill.colour) : "none";
 }
@@ -142,7 +147,7 @@ void Writer::draw(const DrawnPath& p) {
                              p.stroke.colour ? escaped(*p.stroke.colour) : fmt::format("#{0:02x}{0:02x}{0:02x}", level),
                              number(p.stroke.width_mm));
         for (std::size_t i = 0; i < p.stroke.dash_mm.size(); ++i)
-            body_ += (i == 0 ? " stroke-dasharray=\"" : " ") + number(p.stroke.dash_mm[i]);
+            body_ += fmt::format("{}{}", i == 0 ? " stroke-dasharray=\"" : " ", number(p.stroke.dash_mm[i]));
         if (!p.stroke.dash_mm.empty()) body_ += "\"";
     }
     body_ += "/>\n";
@@ -169,8 +174,10 @@ std::string Writer::write(const Drawing& drawing) {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n", width,
         height);
     out += fmt::format("<title>{}</title>\n", escaped(drawing.title));
-    if (!hatches_.empty()) out += "<defs>\n" + hatches_ + "</defs>\n";
-    out += "<g font-family=\"DejaVu Sans, sans-serif\" fill=\"#000000\">\n" + body_ + "</g>\n</svg>\n";
+    if (!hatches_.empty()) out += fmt::format("<defs>\n{}</defs>\n", hatches_);
+    out += "<g font-family=\"DejaVu Sans, sans-serif\" fill=\"#000000\">\n";
+    out += body_;
+    out += "</g>\n</svg>\n";
     return out;
 }
 
