@@ -101,9 +101,9 @@ std::vector<double> solve(const Tridiagonal& m, bool closed) {
     std::vector<double> middle = m.middle;
     middle[0] -= gamma;
     middle[n - 1] -= corner_top * corner_bottom / gamma;
-    std::vector<double> u(n, 0.0);
-    u.front() = gamma;
-    u.back() = corner_bottom;
+    std::vector<double> u{gamma};
+    u.resize(n - 1, 0.0);
+    u.push_back(corner_bottom);
     std::vector<double> x = solve_open(m, middle, m.right);
     const std::vector<double> z = solve_open(m, middle, u);
     const double v_last = corner_top / gamma;

@@ -25,12 +25,20 @@ struct Clothoid {
     double curvature(double at_mm) const;
 };
 
-/// The clothoid from `from` to `to` whose tangents make the angles theta0, theta1 with the chord (both positive for an
-/// arc that bulges left... see source for the convention). nullopt where none is found (|angles| near ±π).
+/// The clothoid from `from` to `to` that leaves and arrives in the given directions (radians, any full turns added).
+/// Of the many, the one that turns least. nullopt where none is found: the two points coincide, or a direction comes
+/// close to straight back (beyond ±0.98 π from the chord).
 std::optional<Clothoid> clothoid_between(Point from, Point to, double heading0_rad, double heading1_rad);
 
-/// Euler-spiral spline (Levien, "From Spiral to Spline", 2009): G2 through all pins, curvature linear between them.
-/// Reproduces circles exactly. nullopt when Newton's steps do not settle (pins that double back on themselves).
+/// Euler-spiral spline (R. Levien, "From Spiral to Spline", thesis, 2009): G2 through all pins, curvature linear between
+/// them. Pins on a circle give the circle, closed or open.
+///
+/// An open end without a given direction is natural: the end span is a circular arc (its curvature does not change).
+/// A batten whose end is free would have no curvature there, but then pins on a circle would not give the circle, and
+/// three pins would not give their arc. Two pins with both ends natural give the straight line.
+///
+/// pins: open at least 2, closed at least 3, neighbours apart. Directions only for open splines, in radians.
+/// nullopt when Newton's steps do not settle (pins that double back on themselves).
 struct EulerSpline {
     std::vector<Clothoid> spans;
     bool closed = false;

@@ -51,8 +51,8 @@ struct Oval {
 struct Pins {
     std::vector<Point> points;  ///< open: >= 2, closed: >= 3
     bool closed = false;
-    std::optional<double> start_heading_rad,
-        end_heading_rad;  ///< open only; absent: the stick ends free (no curvature)
+    /// Open only. Absent: the end span is an arc, so that pins on a circle give the circle (see clothoid.h).
+    std::optional<double> start_heading_rad, end_heading_rad;
 };
 
 /// Ready-made geometry: an imported path. Beziers and elliptical arcs arrive already as lines and arcs, together with
@@ -77,7 +77,8 @@ struct CurvatureAt {
     double curvature = 0.0;  ///< 1/mm, + turns left
 };
 
-/// A curve drawn out.
+/// A curve drawn out. Lengths are measured along `path`. A closed curve keeps the direction it was given in: "turns
+/// left" is as seen travelling that way.
 struct Drawn {
     Path path;
     double bound_mm = 0.0;  ///< path and the curve meant lie within this of each other
@@ -94,6 +95,10 @@ struct Drawn {
     std::vector<double> inflections_mm;  ///< where it changes from one way to the other
 };
 
+/// The curve as lines and arcs within `within_mm` of what was meant (> 0, else std::invalid_argument). Straight lines,
+/// arcs, circles and imported paths are exact. Refused, with the element it concerns: numbers that are none or beyond a
+/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000 waves,
+/// a radius below 0.1 mm, and pins that double back.
 std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
 
 }  // namespace seamwright::curves

@@ -21,13 +21,15 @@ struct ImportProblem {
 inline constexpr std::size_t most_import_points = 2'000'000;
 
 /// SVG path data (the `d` attribute, SVG 1.1 / SVG 2 chapter "Paths"): M L H V C S Q T A Z, absolute and relative; one
-/// subpath. The numbers are multiplied by `mm_per_unit`. SVG's y runs down, so y is turned over unless `y_up`.
+/// subpath. The numbers are multiplied by `mm_per_unit` (> 0). SVG's y runs down, so y is turned over unless `y_up`.
+/// Lines and circular arcs are exact; other curves lie within `within_mm`, and where a Bezier comes to a point the path
+/// has a corner. A path that ends where it starts is closed, with or without Z.
 std::variant<Imported, ImportProblem> read_svg_path(std::string_view d, double mm_per_unit, bool y_up,
                                                     double within_mm = 0.002);
 
 /// Two numbers a line, separated by comma, semicolon, tab or spaces; a first line of words is taken as headings; lines
 /// starting with # are notes. Decimal point only. `closed` joins last to first; a repeated first point at the end also
-/// closes.
+/// closes. A point that repeats the one before is dropped; all others are kept.
 std::variant<Imported, ImportProblem> read_csv_points(std::string_view text, double mm_per_unit, bool closed);
 
 }  // namespace seamwright::curves
