@@ -64,12 +64,11 @@ std::string Checker::say(Range range_mm) const {
 }
 
 Node child(const Node& list, std::size_t index) {
-    return {&(*list.value->list())[index], fmt::format("{}/{}", list.pointer, index)};
+    return {&std::get<Value::List>(list.value->held)[index], fmt::format("{}/{}", list.pointer, index)};
 }
 
-Group::Group(Checker& checker, Node node, std::initializer_list<std::string_view> known)
+Group::Group(Checker& checker, Node node, const std::vector<std::string_view>& names)
     : checker_(checker), node_(std::move(node)) {
-    const std::vector<std::string_view> names(known);
     const auto* members = node_.value->object();
     if (members == nullptr) {
         checker_.error(node_, describe(*node_.value), fmt::format("a group {{ }} with {}", list_of(names, "and")),
@@ -100,7 +99,7 @@ std::optional<Node> Group::need(std::string_view name, std::string_view what) co
     return node;
 }
 
-std::optional<std::string_view> Group::exactly_one(std::initializer_list<std::string_view> names,
+std::optional<std::string_view> Group::exactly_one(const std::vector<std::string_view>& names,
                                                    std::string_view what) const {
     if (!*this) return std::nullopt;
     std::vector<std::string_view> given;
@@ -311,9 +310,7 @@ std::optional<std::string> read_note(Checker& checker, const Node& node) {
     return read_text(checker, node, 0, ranges::longest_note, true);
 }
 
-std::optional<std::string> read_choice(Checker& checker, const Node& node,
-                                       std::initializer_list<std::string_view> choices) {
-    const std::vector<std::string_view> names(choices);
+std::optional<std::string> read_choice(Checker& checker, const Node& node, const std::vector<std::string_view>& names) {
     const std::string* text = node.value->text();
     if (text != nullptr && std::find(names.begin(), names.end(), *text) != names.end()) return *text;
     std::string near = text != nullptr ? nearest_name(*text, names) : std::string();

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -46,7 +45,7 @@ class Checker {
 /// The members of a group { }: refuses everything else, and names that are not known, with the nearest known one.
 class Group {
   public:
-    Group(Checker& checker, Node node, std::initializer_list<std::string_view> known);
+    Group(Checker& checker, Node node, const std::vector<std::string_view>& known);
 
     /// False when the node is no group; that has been reported, and nothing more need be.
     explicit operator bool() const { return node_.value->object() != nullptr; }
@@ -56,7 +55,7 @@ class Group {
     /// Reports what is missing: `what` says what the value is, with an example.
     std::optional<Node> need(std::string_view name, std::string_view what) const;
     /// The one member of `names` that is given; reports when none or several are.
-    std::optional<std::string_view> exactly_one(std::initializer_list<std::string_view> names,
+    std::optional<std::string_view> exactly_one(const std::vector<std::string_view>& names,
                                                 std::string_view what) const;
 
     // Optional members: `into` keeps its value when absent or refused.
@@ -88,7 +87,7 @@ std::optional<std::string> read_name(Checker& checker, const Node& node);
 /// Text that may have several lines, and may be empty.
 std::optional<std::string> read_note(Checker& checker, const Node& node);
 std::optional<std::string> read_choice(Checker& checker, const Node& node,
-                                       std::initializer_list<std::string_view> choices);
+                                       const std::vector<std::string_view>& choices);
 /// The list's items; reports when it is no list, or longer than `most` (then gives none).
 std::vector<Node> read_list(Checker& checker, const Node& node, std::size_t most);
 

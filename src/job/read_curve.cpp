@@ -172,8 +172,8 @@ bool is_closed(const Curve& curve) {
 }  // namespace
 
 std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
-    constexpr std::initializer_list<std::string_view> kinds{"straight", "arc",      "wave",   "oval",          "circle",
-                                                            "pins",     "svg_path", "points", "lines_and_arcs"};
+    const std::vector<std::string_view> kinds{"straight", "arc",      "wave",   "oval",          "circle",
+                                              "pins",     "svg_path", "points", "lines_and_arcs"};
     const Group group(checker, node, kinds);
     const auto kind = group.exactly_one(kinds, "curve");
     if (!kind) return std::nullopt;

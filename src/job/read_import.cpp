@@ -79,6 +79,24 @@ double disagreement_mm(const geometry::Segment& arc) {
                     geometry::distance(end, arc.end));
 }
 
+/// What makes an arc of a piece: centre, radius and turn.
+bool read_turn(Checker& checker, const Group& piece, geometry::Segment& s) {
+    bool good = piece.need_length("radius", {1e-6, 1e15}, "the radius of the arc", s.radius_mm);
+    const auto centre = piece.need("centre", "the centre of the arc");
+    const auto middle = centre ? read_centre(checker, *centre) : std::nullopt;
+    if (middle) s.centre = *middle;
+    const auto sweep = piece.need("sweep_radians", "the turn of the arc, + to the left");
+    if (!middle || !sweep) return false;
+    const auto turn = read_number(checker, *sweep, {-2.0 * geometry::pi, 2.0 * geometry::pi}, "radians, not 0");
+    if (!turn) return false;
+    s.sweep_rad = *turn;
+    if (s.sweep_rad == 0.0) {
+        checker.error(*sweep, "0", "a turn to the left (+) or right (−)", "leave centre and radius out for a line");
+        good = false;
+    }
+    return good;
+}
+
 }  // namespace
 
 std::optional<Imported> read_svg_path(Checker& checker, const Node& node) {
@@ -170,22 +188,7 @@ std::optional<Imported> read_lines_and_arcs(Checker& checker, const Node& node) 
         }
         good = one.need_point("to", "where this piece ends", s.end) && good;
         const bool arc = one.find("centre") || one.find("radius") || one.find("sweep_radians");
-        if (arc) {
-            const auto sweep = one.need("sweep_radians", "the turn of the arc, + to the left");
-            const auto turn =
-                sweep ? read_number(checker, *sweep, {-2.0 * geometry::pi, 2.0 * geometry::pi}, "radians, not 0")
-                      : std::nullopt;
-            const auto centre = one.need("centre", "the centre of the arc");
-            const auto middle = centre ? read_centre(checker, *centre) : std::nullopt;
-            good = one.need_length("radius", {1e-6, 1e15}, "the radius of the arc", s.radius_mm) && turn &&
-                   *turn != 0.0 && middle && good;
-            s.sweep_rad = turn.value_or(0.0);
-            s.centre = middle.value_or(Point{});
-            if (turn == 0.0) {
-                checker.error(*sweep, "0", "a turn to the left (+) or right (−)",
-                              "leave centre and radius out for a line");
-            }
-        }
+        if (arc) good = read_turn(checker, one, s) && good;
         if (!good) {
             at = s.end;
             continue;

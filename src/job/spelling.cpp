@@ -63,9 +63,8 @@ std::string nearest_name(std::string_view name, const std::vector<std::string_vi
 std::string list_of(const std::vector<std::string_view>& names, std::string_view last_word) {
     std::string result;
     for (std::size_t i = 0; i < names.size(); ++i) {
-        if (i > 0) {
-            result += i + 1 == names.size() ? " " + std::string(last_word) + " " : ", ";
-        }
+        if (i > 0 && i + 1 < names.size()) result += ", ";
+        if (i > 0 && i + 1 == names.size()) result.append(1, ' ').append(last_word).append(1, ' ');
         result += names[i];
     }
     return result;

@@ -15,15 +15,19 @@ namespace seamwright::job {
 using geometry::Point;
 
 /// One side of a rectangular outline: straight, bowed outward (+) or inward (−) by its rise, or drawn with pins that
-/// lie between the two corners (the corners themselves are the first and last pin and are not listed).
+/// lie between the two corners (the corners themselves are the first and last pin and are not listed). Pins run
+/// counter-clockwise round the top, each farther along the side than the one before; a document may list them the
+/// other way and is read the same.
 struct StraightEdge {
     friend bool operator==(const StraightEdge&, const StraightEdge&) = default;
 };
 struct BowedEdge {
     double rise_mm = 0.0;
+    friend bool operator==(const BowedEdge&, const BowedEdge&) = default;
 };
 struct DrawnEdge {
     std::vector<Point> pins;
+    friend bool operator==(const DrawnEdge&, const DrawnEdge&) = default;
 };
 using Edge = std::variant<StraightEdge, BowedEdge, DrawnEdge>;
 
@@ -34,12 +38,15 @@ struct RectangleOutline {
     Edge front, right, back, left;
     /// Rounding of each corner, 0 = sharp: front left, front right, back right, back left.
     std::array<double, 4> corner_radius_mm{};
+    friend bool operator==(const RectangleOutline&, const RectangleOutline&) = default;
 };
 struct RoundOutline {
     double diameter_mm = 0.0;  ///< centre at (diameter/2, diameter/2)
+    friend bool operator==(const RoundOutline&, const RoundOutline&) = default;
 };
 struct OvalOutline {
     double length_mm = 0.0, width_mm = 0.0;  ///< centre at (length/2, width/2)
+    friend bool operator==(const OvalOutline&, const OvalOutline&) = default;
 };
 /// Any closed curve: pins or an imported path.
 struct FreeOutline {
@@ -70,12 +77,14 @@ struct Piece {
     Point at;  ///< any point inside the piece
     std::string species;
     double grain_rad = 0.0;  ///< direction of the fibres, from +x (along the length) counter-clockwise
+    friend bool operator==(const Piece&, const Piece&) = default;
 };
 
 struct TemplateSheet {
     double thickness_mm = 12.0;
     double run_out_mm = 60.0;  ///< template edge beyond the wood at each end
     double body_mm = 120.0;    ///< width of the template behind its edge
+    friend bool operator==(const TemplateSheet&, const TemplateSheet&) = default;
 };
 
 struct Limits {
@@ -86,6 +95,7 @@ struct Limits {
     double below_wood_mm = 1.0;       ///< how far the cutter goes into the spoil board
     double feed_mm_per_min = 1500.0;  ///< hand feed in hardwood 1–3 m/min (common practice; from memory)
     double reveal_mm = 6.0;           ///< wood left standing beyond the finished edge by the rough cut
+    friend bool operator==(const Limits&, const Limits&) = default;
 };
 
 /// What came out of the maker's printer: a bar drawn 100 mm long, measured.
@@ -98,6 +108,7 @@ struct Paper {
     double overlap_mm = 10.0;
     double margin_mm = 10.0;
     PrinterCorrection correction;
+    friend bool operator==(const Paper&, const Paper&) = default;
 };
 
 struct Job {
