@@ -36,11 +36,8 @@ inline bool same(const curves::Imported& a, const curves::Imported& b) {
     return a.path == b.path && a.bound_mm == b.bound_mm;
 }
 inline bool same(const curves::Curve& a, const curves::Curve& b) {
-    return a.index() == b.index() && std::visit(
-                                         [&](const auto& one) {
-                                             return same(one, std::get<std::decay_t<decltype(one)>>(b));
-                                         },
-                                         a);
+    return a.index() == b.index() &&
+           std::visit([&](const auto& one) { return same(one, std::get<std::decay_t<decltype(one)>>(b)); }, a);
 }
 inline bool same(const Outline& a, const Outline& b) {
     if (a.index() != b.index()) return false;

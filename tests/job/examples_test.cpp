@@ -1,0 +1,101 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "geometry/path.h"
+#include "job_files.h"
+
+namespace seamwright::job::testing {
+namespace {
+
+Document example(const std::string& name) {
+    const Reading reading = read(slurp(source("examples/" + name + ".json")));
+    EXPECT_TRUE(reading.problems.empty()) << show_all(reading.problems);
+    EXPECT_TRUE(reading.document);
+    return reading.document.value_or(Document{});
+}
+
+double best_pair_room_mm(const shelf::Shelf& shelf) {
+    // The largest guide on the template, half of it and its largest offset.
+    double widest = 0.0;
+    for (const auto& guide : shelf.guides) widest = std::max(widest, guide.outside.real_mm());
+    return widest;
+}
+
+TEST(Examples, SayThatTheyAreInvented) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+        EXPECT_EQ(example(name).job.note.rfind("Invented example.", 0), 0u) << name;
+    }
+}
+
+TEST(Examples, HaveSeamsThatTheShelfCanFollow) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+        const Document document = example(name);
+        for (const Seam& seam : document.job.seams) {
+            if (seam.kind == SeamKind::edging) continue;
+            const auto drawn = curves::draw(seam.curve);
+            ASSERT_TRUE(std::holds_alternative<curves::Drawn>(drawn)) << name << " " << seam.name;
+            const auto& line = std::get<curves::Drawn>(drawn);
+            for (const auto& tightest : {line.tightest_left, line.tightest_right}) {
+                if (tightest) {
+                    EXPECT_GT(tightest->radius_mm, best_pair_room_mm(document.shelf)) << name << " " << seam.name;
+                }
+            }
+        }
+    }
+}
+
+TEST(Examples, HaveOpenSeamsThatReachPastTheTop) {
+    for (const std::string name : {"hall-console", "bench-top"}) {
+        const Document document = example(name);
+        const double length = std::get<RectangleOutline>(document.job.outline).length_mm;
+        for (const Seam& seam : document.job.seams) {
+            const auto path = std::get<curves::Drawn>(curves::draw(seam.curve)).path;
+            EXPECT_LE(path.start().x, -20.0) << name;
+            EXPECT_GE(path.end().x, length + 20.0) << name;
+        }
+    }
+}
+
+TEST(Examples, HaveAConsoleInsertThatWidensAllTheWay) {
+    const Document document = example("hall-console");
+    const double length = std::get<RectangleOutline>(document.job.outline).length_mm;
+    std::vector<std::vector<Point>> seams;
+    for (const Seam& seam : document.job.seams) {
+        seams.push_back(geometry::chords(std::get<curves::Drawn>(curves::draw(seam.curve)).path, 0.01));
+    }
+    const auto y_at = [](const std::vector<Point>& line, double x) {
+        for (std::size_t i = 1; i < line.size(); ++i) {
+            if (line[i].x >= x) {
+                const double u = (x - line[i - 1].x) / (line[i].x - line[i - 1].x);
+                return line[i - 1].y + u * (line[i].y - line[i - 1].y);
+            }
+        }
+        return line.back().y;
+    };
+    double before = 0.0;
+    for (double x = 0.0; x <= length; x += 10.0) {
+        const double width = y_at(seams.at(1), x) - y_at(seams.at(0), x);
+        EXPECT_GT(width, before) << "at " << x;
+        before = width;
+    }
+    EXPECT_GT(before, 130.0);
+}
+
+// Common practice: with one pair for everything two edges close when the guide is three times the cutter, B = 3b
+// (design.md section 3).
+TEST(Examples, HaveAPairThatIsThreeToOne) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+        const Document document = example(name);
+        bool found = false;
+        for (const auto& guide : document.shelf.guides) {
+            for (const auto& cutter : document.shelf.cutters) {
+                found = found || std::abs(guide.outside.real_mm() - 3.0 * cutter.cutting.real_mm()) < 1e-9;
+            }
+        }
+        EXPECT_TRUE(found) << name;
+    }
+}
+
+}  // namespace
+}  // namespace seamwright::job::testing

@@ -1,0 +1,259 @@
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <cmath>
+
+#include "geometry/segment.h"
+#include "job_files.h"
+#include "same_document.h"
+
+namespace seamwright::job::testing {
+namespace {
+
+// Documents as wild as the format allows. Angles are whole multiples of a degree's fraction, because the document
+// holds degrees; everything else is any double of its range.
+double within(double low, double high) {
+    const auto n = *rc::gen::inRange<std::int64_t>(0, std::int64_t{1} << 53);
+    const double u = static_cast<double>(n) / static_cast<double>(std::int64_t{1} << 53);
+    return low + u * (high - low);
+}
+double size(double low, double high) {
+    return std::exp(within(std::log(low * 1.000001), std::log(high * 0.999999)));
+}
+Point place() {
+    return {within(-40000.0, 40000.0), within(-40000.0, 40000.0)};
+}
+double angle() {
+    const double degrees = *rc::gen::element(0.0, 30.0, 90.0, -12.5, within(-360.0, 360.0));
+    return degrees * (geometry::pi / 180.0) + 0.0;
+}
+std::string name(std::size_t number) {
+    return *rc::gen::element<std::string>("Mitte", "\"left\" \\ 1/2 in", "seam/~", "čelní spára", "接合") +
+           std::to_string(number);
+}
+template <typename T, typename Make>
+std::optional<T> maybe(Make make) {
+    return *rc::gen::arbitrary<bool>() ? std::optional<T>(make()) : std::nullopt;
+}
+
+curves::Imported traced(bool closed) {
+    std::vector<Point> points;
+    const int count = *rc::gen::inRange(3, 20);
+    for (int i = 0; i < count; ++i) points.push_back(place());
+    return {geometry::polyline(points, closed), *rc::gen::element(0.0, 0.002)};
+}
+curves::Imported lines_and_arcs(bool closed) {
+    curves::Imported imported;
+    Point at = place();
+    const Point begin = at;
+    for (int i = *rc::gen::inRange(1, 10); i > 0; --i) {
+        const double radius = size(1.0, 1e6);
+        const Point to_centre = radius * geometry::unit(within(0.0, 6.0));
+        const double sweep =
+            within(0.01, std::min(6.0, 1000.0 / radius + 0.01)) * (*rc::gen::arbitrary<bool>() ? 1 : -1);
+        const bool arc = *rc::gen::arbitrary<bool>();
+        imported.path.segments.push_back(arc ? geometry::arc_about(at + to_centre, at, sweep)
+                                             : geometry::line(at, at + Point{within(1.0, 100.0), within(-50.0, 50.0)}));
+        at = imported.path.segments.back().end;
+    }
+    imported.bound_mm = 0.002;
+    imported.path.closed = closed;
+    if (closed) imported.path.segments.push_back(geometry::line(at, begin));
+    return imported;
+}
+
+curves::Curve open_curve() {
+    const Point from = place();
+    const Point to = from + size(2.0, 9000.0) * geometry::unit(within(0.0, 6.28));
+    const double chord = geometry::distance(from, to);
+    const double side = *rc::gen::arbitrary<bool>() ? 1.0 : -1.0;
+    switch (*rc::gen::inRange(0, 7)) {
+        case 0:
+            return curves::Straight{from, to};
+        case 1:
+            return curves::Arc{from, to, side * chord * size(0.51, 50.0), std::nullopt};
+        case 2:
+            return curves::Arc{from, to, std::nullopt, side * chord * size(0.01, 1.5)};
+        case 3: {
+            curves::Wave wave{from, to, {}};
+            for (int i = *rc::gen::inRange(1, 17); i > 0; --i) {
+                wave.terms.push_back({size(0.001, 10000.0), size(1.0, 1e6), within(0.0, 1.0)});
+            }
+            return wave;
+        }
+        case 4: {
+            curves::Pins pins;
+            for (int i = *rc::gen::inRange(2, 30); i > 0; --i) pins.points.push_back(place());
+            pins.start_heading_rad = maybe<double>(angle);
+            pins.end_heading_rad = maybe<double>(angle);
+            return pins;
+        }
+        case 5:
+            return traced(false);
+        default:
+            return lines_and_arcs(false);
+    }
+}
+curves::Curve closed_curve() {
+    switch (*rc::gen::inRange(0, 4)) {
+        case 0:
+            return curves::Oval{place(), size(1.0, 20000.0), size(1.0, 20000.0), angle()};
+        case 1: {
+            curves::Pins pins;
+            pins.closed = true;
+            for (int i = *rc::gen::inRange(3, 30); i > 0; --i) pins.points.push_back(place());
+            return pins;
+        }
+        case 2:
+            return traced(true);
+        default:
+            return lines_and_arcs(true);
+    }
+}
+
+Edge edge(Point from, Point to) {
+    const Point along = to - from;
+    switch (*rc::gen::inRange(0, 3)) {
+        case 0:
+            return StraightEdge{};
+        case 1:
+            return BowedEdge{geometry::norm(along) * within(0.001, 0.4) * (*rc::gen::arbitrary<bool>() ? 1 : -1)};
+        default:
+            return DrawnEdge{{from + 0.2 * along + Point{0.3, 0.7}, from + 0.55 * along, from + 0.8 * along}};
+    }
+}
+Outline outline() {
+    switch (*rc::gen::inRange(0, 4)) {
+        case 0: {
+            RectangleOutline r;
+            r.length_mm = size(100.0, 9000.0);
+            r.width_mm = size(100.0, 9000.0);
+            const Point a{0.0, 0.0}, b{r.length_mm, 0.0}, c{r.length_mm, r.width_mm}, d{0.0, r.width_mm};
+            r.front = edge(a, b);
+            r.right = edge(b, c);
+            r.back = edge(c, d);
+            r.left = edge(d, a);
+            for (double& radius : r.corner_radius_mm) radius = within(0.0, 50.0);
+            return r;
+        }
+        case 1:
+            return RoundOutline{size(10.0, 20000.0)};
+        case 2:
+            return OvalOutline{size(10.0, 20000.0), size(10.0, 20000.0)};
+        default:
+            return FreeOutline{closed_curve()};
+    }
+}
+
+shelf::Diameter diameter(double low, double high) {
+    const double nominal = size(low, high);
+    return {nominal, maybe<double>([&] { return nominal * 0.999; })};
+}
+shelf::Shelf any_shelf() {
+    shelf::Shelf shelf;
+    for (std::size_t i = 0; i < 3; ++i) {
+        shelf.guides.push_back({name(i), diameter(25.0, 140.0), size(1.0, 100.0), {}});
+        if (*rc::gen::arbitrary<bool>()) shelf.guides.back().bore_mm = size(20.0, 24.0);
+        shelf.bearings.push_back({name(i + 10), diameter(3.1, 149.0)});
+    }
+    for (std::size_t i = 0; i < 3; ++i) {
+        shelf::Cutter cutter{name(i), diameter(2.0, 15.0), size(1.0, 250.0), size(2.0, 15.0), {}, {}, 2, {}};
+        cutter.reach_mm = maybe<double>([&] { return cutter.cutting_length_mm * 1.5; });
+        cutter.max_speed_rpm = maybe<double>([] { return within(1000.0, 60000.0); });
+        cutter.flutes = *rc::gen::inRange(1, 9);
+        if (*rc::gen::arbitrary<bool>()) cutter.bearings = {shelf.bearings[i].name};
+        shelf.cutters.push_back(cutter);
+    }
+    return shelf;
+}
+
+Document any_document() {
+    Document document;
+    Job& job = document.job;
+    job.name = name(0);
+    job.note = *rc::gen::element<std::string>("", "two\nlines", "a tab\tand \"quotes\"");
+    job.style = {*rc::gen::element(units::Unit::millimetre, units::Unit::inch), 1 << *rc::gen::inRange(0, 7),
+                 *rc::gen::inRange(0, 5), *rc::gen::arbitrary<bool>()};
+    job.thickness_mm = size(1.0, 300.0);
+    job.outline = outline();
+    for (std::size_t i = 0; i < 3; ++i) {
+        Seam seam;
+        seam.name = name(i);
+        seam.kind = *rc::gen::element(SeamKind::open, SeamKind::inlay, SeamKind::edging);
+        if (seam.kind == SeamKind::open) seam.curve = open_curve();
+        if (seam.kind == SeamKind::inlay) seam.curve = closed_curve();
+        if (seam.kind == SeamKind::edging) seam.edging_width_mm = size(3.0, 4.9);
+        seam.master = maybe<Seam::Hand>([] { return *rc::gen::element(Seam::Hand::left, Seam::Hand::right); });
+        seam.chain = *rc::gen::element<std::string>("", "left:far(G30/C10)");
+        job.seams.push_back(seam);
+        job.pieces.push_back({name(i), place(), "Walnut, black", angle()});
+    }
+    job.sheet = {size(1.0, 60.0), within(0.0, 1000.0), size(20.0, 2000.0)};
+    job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0), size(0.1, 50.0),
+                  within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};
+    job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
+                 within(0.0, 60.0),
+                 within(0.0, 50.0),
+                 {within(90.0, 110.0), within(90.0, 110.0)}};
+    document.shelf = any_shelf();
+    return document;
+}
+
+RC_GTEST_PROP(Write, GivesBackTheSameDocumentToTheLastBit, ()) {
+    const Document document = any_document();
+    const std::string written = write_document(document);
+    const Reading reading = read(written);
+    if (!reading.document) RC_FAIL(show_all(reading.problems) + written);
+    if (!same(*reading.document, document)) RC_FAIL("not the same:\n" + written);
+    RC_ASSERT(write_document(*reading.document) == written);
+}
+
+TEST(Write, HasTheKeysInTheOrderOfTheSchema) {
+    const std::string written = write_document(*read(small_job()).document);
+    std::size_t last = 0;
+    for (const std::string key :
+         {"seamwright", "name", "unit", "show", "top", "seams", "pieces", "shelf", "template", "limits", "paper"}) {
+        const std::size_t at = written.find("\n  \"" + key + "\"");
+        ASSERT_NE(at, std::string::npos) << key << written;
+        EXPECT_GT(at, last) << key;
+        last = at;
+    }
+}
+
+TEST(Write, GivesTheSameBytesHoweverTheJobWasWrittenDown) {
+    const std::string one = write_document(*read(small_job("\"thickness\": 30", "\"thickness\": \"3 cm\"")).document);
+    const std::string other = write_document(*read(small_job("\"mm\",", "\"mm\", \"pieces\": [],")).document);
+    EXPECT_EQ(one, other);
+    EXPECT_NE(one.find("\"thickness\": 30,"), std::string::npos) << one;
+}
+
+// The bytes are hashed into plan.json: changing them is a change of the format, to be made on purpose.
+TEST(Write, KeepsTheCanonicalBytes) {
+    const std::string written = write_document(*read(small_job()).document);
+    EXPECT_EQ(written, slurp(source("tests/cases/job/canonical.txt"))) << written;
+}
+
+TEST(Write, WritesAnglesAsTheMakerDid) {
+    const std::string text = slurp(source("tests/cases/job/good/oval.json"));
+    EXPECT_NE(write_document(*read(text).document).find("\"turn_degrees\": 30\n"), std::string::npos);
+}
+
+TEST(Write, KeepsAMillionTracedPoints) {
+    std::string csv;
+    for (int i = 0; i < 1'000'000; ++i) {
+        csv += std::to_string(i * 0.001) + "," + std::to_string(200.0 + 5.0 * std::sin(i * 1e-5)) + "\n";
+    }
+    const std::string text =
+        small_job(R"({"straight": {"from": [-30, 200], "to": [1030, 200]}})", R"({"points": {"file": "trace.csv"}})");
+    const Reading reading =
+        read_document(text, [&](const std::string&, std::string&) { return std::optional<std::string>(csv); });
+    ASSERT_TRUE(reading.document) << show_all(reading.problems);
+    const auto& path = std::get<curves::Imported>(reading.document->job.seams[0].curve).path;
+    EXPECT_EQ(path.segments.size(), 999'999u);
+    const Reading again = read(write_document(*reading.document));
+    ASSERT_TRUE(again.document) << show_all(again.problems);
+    EXPECT_EQ(std::get<curves::Imported>(again.document->job.seams[0].curve).path, path);
+}
+
+}  // namespace
+}  // namespace seamwright::job::testing
