@@ -1,0 +1,145 @@
+#include "app/cli.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <istream>
+#include <limits>
+#include <ostream>
+#include <variant>
+
+#include "app/plain_text.h"
+#include "app/read_files.h"
+#include "app/report.h"
+#include "app/write_files.h"
+#include "job/read.h"
+#include "paper/papers.h"
+#include "plan/plan.h"
+
+namespace seamwright::app {
+namespace {
+
+constexpr std::string_view about =
+    "Plans solid-wood tops with curved seams: from a job file to full-size templates on paper,\n"
+    "the order of copies and router steps, and the proof that the two edges meet.";
+
+constexpr std::string_view footer =
+    "JOB is a job file (JSON, described by schema/job.schema.json), or - for standard input.\n"
+    "Files it names are looked for in its own folder and below.\n"
+    "Exit status: 0 good, 1 fault of the program, 2 something is wrong with the command or the job,\n"
+    "3 the papers cannot be written. On 2 and 3 nothing was written.";
+
+/// A plan that is refused shows this many of its problems; `check` shows all.
+constexpr std::size_t most_problems_shown = 20;
+
+struct Wish {
+    std::string job;
+    std::string folder;
+    bool only_check = false;
+};
+
+/// Either what is wished, or how the program ends right here.
+std::variant<Wish, Exit> understand(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
+    Wish wish;
+    CLI::App app{std::string(about), "seamwright"};
+    app.footer(std::string(footer));
+    app.set_version_flag("--version", fmt::format("seamwright {}", plan::program_version), "Show the version");
+    app.set_help_flag("--help,-h", "Show this help");
+    CLI::App* plan = app.add_subcommand("plan", "Plan a job and write plan.json and the papers into a folder");
+    plan->add_option("JOB", wish.job, "Job file, or -")->required();
+    plan->add_option("-o,--output", wish.folder, "Folder for the papers; made when it does not exist")
+        ->required()
+        ->type_name("FOLDER");
+    CLI::App* check = app.add_subcommand("check", "Read and plan a job, list its problems, write nothing");
+    check->add_option("JOB", wish.job, "Job file, or -")->required();
+    for (CLI::App* command : {plan, check}) {
+        command->set_help_flag("--help,-h", "Show this help");
+        command->footer(std::string(footer));
+    }
+    app.require_subcommand(0, 1);
+    try {
+        std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
+        app.parse(std::move(reversed));
+    } catch (const CLI::CallForHelp&) {
+        const auto chosen = app.get_subcommands();
+        out << (chosen.empty() ? app.help() : chosen.front()->help("seamwright"));
+        return Exit::good;
+    } catch (const CLI::CallForVersion& version) {
+        out << version.what() << '\n';
+        return Exit::good;
+    } catch (const CLI::ParseError& wrong) {
+        err << wrapped("", printable(wrong.what())) << "The commands and their options: seamwright --help\n";
+        return Exit::bad_input;
+    }
+    if (app.get_subcommands().empty()) {
+        err << app.help();
+        return Exit::bad_input;
+    }
+    wish.only_check = check->parsed();
+    return wish;
+}
+
+Exit refuse(const FileRefusal& why, Exit exit, std::ostream& err) {
+    err << wrapped("", printable(why.reason)) << wrapped("", printable(why.remedy));
+    return exit;
+}
+
+void add_all(std::vector<job::Problem>& to, const std::vector<job::Problem>& more) {
+    to.insert(to.end(), more.begin(), more.end());
+}
+
+std::vector<OutputFile> output_files(const plan::Plan& plan, const std::vector<paper::PaperFile>& papers) {
+    std::vector<OutputFile> files = {{"plan.json", write_plan(plan)}};
+    for (const auto& paper : papers) files.push_back({paper.name, paper.bytes});
+    return files;
+}
+
+Exit refuse_job(const Wish& wish, const std::vector<job::Problem>& problems, const units::LengthStyle& style,
+                std::ostream& out, std::ostream& err) {
+    const std::string name = wish.job == "-" ? "the job on standard input" : wish.job;
+    if (wish.only_check) {
+        out << problems_text(problems, style, std::numeric_limits<std::size_t>::max()) << '\n'
+            << wrapped("", printable(fmt::format("{} in {}.", problem_count(problems), name)));
+    } else {
+        err << problems_text(problems, style, most_problems_shown) << '\n'
+            << wrapped("", printable(fmt::format("{} in {}. Nothing was written.", problem_count(problems), name)));
+    }
+    return Exit::bad_input;
+}
+
+}  // namespace
+
+Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostream& out, std::ostream& err) {
+    const auto understood = understand(arguments, out, err);
+    if (const auto* exit = std::get_if<Exit>(&understood)) return *exit;
+    const Wish& wish = std::get<Wish>(understood);
+
+    const auto text = read_job_text(wish.job, in);
+    if (const auto* why = std::get_if<FileRefusal>(&text)) return refuse(*why, Exit::bad_input, err);
+
+    const job::Reading reading = job::read_document(std::get<std::string>(text), fetch_beside(wish.job));
+    std::vector<job::Problem> problems = reading.problems;
+    if (!reading.document) return refuse_job(wish, problems, {}, out, err);
+
+    const plan::Plan plan = plan::make_plan(reading.document->job, reading.document->shelf);
+    add_all(problems, plan.problems);
+    if (job::any_error(problems)) return refuse_job(wish, problems, plan.style, out, err);
+
+    const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
+    if (wish.only_check) {
+        out << findings_text(plan) << '\n'
+            << warnings << (warnings.empty() ? "" : "\n")
+            << wrapped("", printable(fmt::format("{} in {}. Nothing was written.", problem_count(problems), wish.job)));
+        return Exit::good;
+    }
+    const std::vector<paper::PaperFile> papers = paper::all_papers(plan);
+    if (const auto why = write_files(wish.folder, output_files(plan, papers))) {
+        return refuse(*why, Exit::cannot_write, err);
+    }
+    out << findings_text(plan) << '\n'
+        << warnings << (warnings.empty() ? "" : "\n") << papers_text(wish.folder, papers);
+    return Exit::good;
+}
+
+}  // namespace seamwright::app

@@ -1,0 +1,270 @@
+#include "app/report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "app/plain_text.h"
+
+namespace seamwright::app {
+namespace {
+
+using units::show;
+using units::show_thin;
+using units::Unit;
+
+constexpr double mm2_per_square_foot = 304.8 * 304.8;
+constexpr double kg_per_pound = 0.45359237;  // exact, international pound (1959)
+/// Places known better than this are known better than any maker can measure.
+constexpr double finest_told_mm = 0.001;
+
+std::string area_text(double mm2, Unit unit) {
+    return unit == Unit::inch ? fmt::format("{:.2f} sq ft", mm2 / mm2_per_square_foot)
+                              : fmt::format("{:.3f} m²", mm2 / 1e6);
+}
+
+std::string weight_text(double kg, Unit unit) {
+    return unit == Unit::inch ? fmt::format("{:.1f} lb", kg / kg_per_pound) : fmt::format("{:.1f} kg", kg);
+}
+
+std::string size_text(const geometry::Box& box, const units::LengthStyle& style) {
+    return fmt::format("{} × {}", show(box.high.x - box.low.x, style), show(box.high.y - box.low.y, style));
+}
+
+std::string times(std::size_t count, std::string_view one, std::string_view several) {
+    return fmt::format("{} {}", count, count == 1 ? one : several);
+}
+
+std::string place_text(geometry::Point at, const units::LengthStyle& style) {
+    return fmt::format("{} from the left, {} from the front", show(at.x, style), show(at.y, style));
+}
+
+std::string certified_text(double mm, Unit unit) {
+    if (mm <= finest_told_mm) return unit == Unit::inch ? "0.00004 in" : "0.001 mm";
+    return unit == Unit::inch ? fmt::format("{:.5f} in", mm / units::mm_per_inch) : fmt::format("{:.3f} mm", mm);
+}
+
+std::string shape_text(const plan::SeamPlan& seam, const units::LengthStyle& style) {
+    std::string text = fmt::format("{} long", show(seam.length_mm, style));
+    const auto tell = [&](const std::optional<curves::Drawn::Tightest>& tightest, std::string_view hand) {
+        if (!tightest || !std::isfinite(tightest->radius_mm)) return;
+        text += fmt::format("; tightest radius turning {} {} ({})", hand, show(tightest->radius_mm, style),
+                            place_text(tightest->at, style));
+    };
+    tell(seam.drawn.tightest_left, "left");
+    tell(seam.drawn.tightest_right, "right");
+    return text + ".";
+}
+
+std::string proof_text(const plan::SeamPlan& seam, const plan::Plan& plan) {
+    const auto& simulation = seam.simulation;
+    const Unit unit = plan.style.unit;
+    std::string text = fmt::format(
+        "largest gap {} before closing, computed on the two edges as the tools leave them, to within {}; "
+        "your limit is {}.",
+        show_thin(std::abs(simulation.largest_gap_mm), unit), certified_text(simulation.certified_to_mm, unit),
+        show_thin(plan.limits.gap_mm, unit));
+    if (std::abs(simulation.largest_gap_mm) > finest_told_mm) {
+        text += fmt::format(" It is {} along the seam.", show(simulation.largest_gap_at_mm, plan.style));
+    }
+    return text;
+}
+
+std::string reach_text(const plan::SeamPlan& seam, const units::LengthStyle& style) {
+    const auto& reach = seam.simulation.reach;
+    if (reach.empty()) return {};
+    const auto least = std::min_element(reach.begin(), reach.end(),
+                                        [](const auto& a, const auto& b) { return a.margin_mm < b.margin_mm; });
+    if (!std::isfinite(least->margin_mm)) return "a straight seam: every tool reaches all of it.";
+    if (least->margin_mm < 0.0) {
+        return fmt::format("the seam is {} tighter than step {} can follow.", show(-least->margin_mm, style),
+                           least->step + 1);
+    }
+    return fmt::format("the tightest radius is {} larger than the least that step {} can follow.",
+                       show(least->margin_mm, style), least->step + 1);
+}
+
+std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style) {
+    const auto& passes = plan.passes;
+    if (passes.empty()) return {};
+    std::string text =
+        fmt::format("{} to {} deep", times(passes.size(), "pass", "passes"), show(passes.back().depth_mm, style));
+    text += fmt::format(": first {}", show(passes.front().step_mm, style));
+    if (passes.size() > 2) {
+        text +=
+            fmt::format(", then {} of {}", times(passes.size() - 2, "step", "steps"), show(passes[1].step_mm, style));
+    }
+    if (passes.size() > 1) text += fmt::format(", last {}", show(passes.back().step_mm, style));
+    text +=
+        fmt::format(". Cutter out below the base: {} for the first pass", show(passes.front().projection_mm, style));
+    if (passes.size() > 1) text += fmt::format(", {} for the last", show(passes.back().projection_mm, style));
+    return text + fmt::format(". About {:.0f} min of cutting, {} each pass.", std::max(1.0, std::ceil(plan.minutes)),
+                              show(plan.length_mm, style));
+}
+
+std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style) {
+    using What = seam::Advice::What;
+    const std::string_view what = advice.what == What::guide    ? "guide with an outside of"
+                                  : advice.what == What::cutter ? "cutter of"
+                                                                : "bearing of";
+    return fmt::format("a {} {}, used with {}", what, show(advice.diameter_mm, style), advice.with);
+}
+
+std::string kind_text(job::SeamKind kind) {
+    switch (kind) {
+        case job::SeamKind::open:
+            return "from edge to edge";
+        case job::SeamKind::inlay:
+            return "closed: an inlay";
+        case job::SeamKind::edging:
+            return "closed: an edging ring";
+    }
+    return {};
+}
+
+/// Cautions are said in full where they first come up; after that a step points back, so that they are read at all.
+class Cautions {
+  public:
+    std::string text(const plan::StepPlan& step) {
+        std::string text;
+        bool repeated = false;
+        for (const auto& caution : step.cautions) {
+            if (!said_.insert(caution).second) {
+                repeated = true;
+                continue;
+            }
+            text += wrapped("      ! ", printable(caution));
+        }
+        if (repeated) text += wrapped("      ! ", text.empty() ? "Cautions as above." : "And the cautions above.");
+        return text;
+    }
+
+  private:
+    std::set<std::string> said_;
+};
+
+std::string step_text(std::size_t number, const plan::StepPlan& step, const units::LengthStyle& style,
+                      Cautions& cautions) {
+    std::string text = wrapped(fmt::format("  {:>2}. ", number), printable(step.title));
+    for (const auto& line : step.lines) text += wrapped("      ", printable(line));
+    if (step.passes) {
+        if (const std::string passes = passes_text(*step.passes, style); !passes.empty()) {
+            text += wrapped("      ", passes);
+        }
+    }
+    if (step.speed && step.speed->rpm > 0.0) {
+        text += wrapped("      ",
+                        printable(fmt::format("Speed at most {:.0f} rpm ({}).", step.speed->rpm, step.speed->source)));
+    }
+    return text + cautions.text(step);
+}
+
+std::string seam_text(const plan::SeamPlan& seam, const plan::Plan& plan, Cautions& cautions) {
+    const auto& style = plan.style;
+    std::string text = wrapped("", printable(fmt::format("Seam \"{}\", {}", seam.name, kind_text(seam.kind))));
+    text += wrapped("  ", shape_text(seam, style));
+    if (!seam.verdict.empty()) text += wrapped("  ", printable(seam.verdict));
+    if (seam.chosen >= seam.chains.size()) return text;
+    const seam::Chain& chain = seam.chains[seam.chosen];
+    text += wrapped("  Proof: ", proof_text(seam, plan));
+    if (const std::string reach = reach_text(seam, style); !reach.empty()) text += wrapped("  Reach: ", reach);
+    for (const auto& problem : seam.simulation.problems) {
+        const std::string where = problem.at ? fmt::format(" ({})", place_text(*problem.at, style)) : std::string();
+        text += wrapped("  Reach: ", printable(fmt::format("step {}: {}{}", problem.step + 1, problem.says, where)));
+    }
+    if (!seam.any_exact && !seam.advice.empty()) {
+        text += wrapped("  ", "No way with the tools on your shelf meets exactly. What would:");
+        for (const auto& advice : seam.advice) text += wrapped("    - ", printable(advice_text(advice, style)));
+    }
+    std::string reasons;
+    for (const auto& reason : chain.reasons) reasons += (reasons.empty() ? "" : "; ") + reason;
+    text += wrapped("  Way of copying: ",
+                    printable(fmt::format("{} (of {}){}{}", chain.id, times(seam.chains.size(), "way", "ways"),
+                                          reasons.empty() ? "" : ": ", reasons)));
+    for (std::size_t i = 0; i < seam.steps.size(); ++i) text += step_text(i + 1, seam.steps[i], style, cautions);
+    return text;
+}
+
+}  // namespace
+
+std::string problem_text(const job::Problem& problem, const units::LengthStyle& style) {
+    const bool error = problem.weight == job::Problem::Weight::error;
+    std::string head = fmt::format("{} at {}", error ? "Error" : "Warning",
+                                   problem.pointer.empty() ? "the job as a whole" : problem.pointer);
+    if (problem.at) head += fmt::format(" ({})", place_text(*problem.at, style));
+    std::string text = wrapped("", printable(head));
+    const auto line = [&](std::string_view label, const std::string& what) {
+        if (!what.empty()) text += wrapped(label, printable(what));
+    };
+    line("  found:   ", problem.found);
+    line("  allowed: ", problem.allowed);
+    line("  do this: ", problem.remedy);
+    return text;
+}
+
+std::string problems_text(const std::vector<job::Problem>& problems, const units::LengthStyle& style,
+                          std::size_t most) {
+    std::string text;
+    std::size_t shown = 0;
+    for (const auto weight : {job::Problem::Weight::error, job::Problem::Weight::warning}) {
+        for (const auto& problem : problems) {
+            if (problem.weight != weight || shown == most) continue;
+            text += problem_text(problem, style);
+            ++shown;
+        }
+    }
+    if (shown < problems.size()) {
+        text += fmt::format("and {} more; `seamwright check` lists them all.\n", problems.size() - shown);
+    }
+    return text;
+}
+
+std::string problem_count(const std::vector<job::Problem>& problems) {
+    const auto errors = static_cast<std::size_t>(std::count_if(
+        problems.begin(), problems.end(), [](const auto& p) { return p.weight == job::Problem::Weight::error; }));
+    const std::size_t warnings = problems.size() - errors;
+    if (problems.empty()) return "No problems";
+    if (warnings == 0) return times(errors, "error", "errors");
+    if (errors == 0) return times(warnings, "warning", "warnings");
+    return times(errors, "error", "errors") + ", " + times(warnings, "warning", "warnings");
+}
+
+std::string findings_text(const plan::Plan& plan) {
+    const auto& style = plan.style;
+    double weight = 0.0;
+    for (const auto& piece : plan.pieces) weight += piece.weight_kg;
+    std::string text = wrapped("", printable(plan.name));
+    text += wrapped("  ", fmt::format("Top {}, {} thick, {}{}.", size_text(plan.box, style),
+                                      show(plan.thickness_mm, style), area_text(plan.area_mm2, style.unit),
+                                      weight > 0.0 ? ", about " + weight_text(weight, style.unit) : ""));
+    text += '\n' + times(plan.pieces.size(), "piece", "pieces") + '\n';
+    std::vector<std::vector<std::string>> rows;
+    for (const auto& piece : plan.pieces) {
+        rows.push_back({printable(piece.name), printable(piece.species), size_text(piece.box, style),
+                        area_text(piece.area_mm2, style.unit),
+                        piece.weight_kg > 0.0 ? weight_text(piece.weight_kg, style.unit) : ""});
+    }
+    text += table("  ", rows);
+    Cautions cautions;
+    for (const auto& seam : plan.seams) text += '\n' + seam_text(seam, plan, cautions);
+    if (!plan.seams.empty()) {
+        text += '\n' + wrapped("",
+                               "Before any cut, read what the makers of the router, the cutter and the guide say; "
+                               "it comes before anything here. Try every set-up on scrap first.");
+    }
+    return text;
+}
+
+std::string papers_text(const std::string& folder, const std::vector<paper::PaperFile>& files) {
+    std::string text = wrapped("", printable(fmt::format("Written into {}:", folder)));
+    std::vector<std::vector<std::string>> rows = {{"plan.json", "everything computed, in millimetres"}};
+    for (const auto& file : files) rows.push_back({printable(file.name), printable(file.says)});
+    text += table("  ", rows);
+    return text + wrapped("",
+                          "Print full-size papers at 100 %, never \"fit to page\", and measure the check bars "
+                          "before you trust a template.");
+}
+
+}  // namespace seamwright::app
