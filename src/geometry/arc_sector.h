@@ -15,8 +15,9 @@ inline bool in_sector(const Segment& arc, Point d) {
     const bool after = cross(from, d) >= 0.0;
     const bool before = cross(d, to) >= 0.0;
     if (std::abs(arc.sweep_rad) <= pi) {
-        // For a flat arc the opposite direction satisfies neither test, but a half turn needs the side as well.
-        return after && before && dot(from + to, d) >= 0.0;
+        // Rounding can let the opposite direction of a very flat arc pass both tests; the side tells. Near a half turn
+        // from + to is nothing but rounding and must not be asked, and it need not be: there the two tests suffice.
+        return after && before && (std::abs(arc.sweep_rad) > 0.5 * pi || dot(from + to, d) >= 0.0);
     }
     return after || before;
 }

@@ -127,7 +127,7 @@ TEST(FitArcs, BiarcOnAClothoidMissesByThe324thPart) {
     const ArcFit fit = fit_arcs(curve, 2.0 * expected);
     ASSERT_EQ(fit.at.size(), 2U) << "one biarc is enough";
     ASSERT_EQ(fit.path.segments.size(), 2U);
-    const auto seen = seen_both_ways(curve, fit, 2000);
+    const auto seen = seen_both_ways(curve, fit, 600);
     EXPECT_NEAR(seen.curve_to_path / expected, 1.0, 1e-4);
     EXPECT_GE(fit.bound_mm, seen.worst());
     EXPECT_LE(fit.bound_mm, 1.08 * expected) << "the proof's slack";
