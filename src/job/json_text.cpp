@@ -43,21 +43,53 @@ bool is_word(char c) {
            c == '-' || c == '.';
 }
 
+/// The mark or word of the text that covers a byte.
+struct Token {
+    std::size_t begin = 0, end = 0;
+    bool text = false;    ///< begins with a double quote
+    bool closed = false;  ///< and ends with one
+};
+
+Token token_at(std::string_view text, std::size_t at) {
+    Token token;
+    while (token.end <= at && token.end < text.size()) {
+        std::size_t i = token.end;
+        while (i < text.size() && is_space(text[i])) ++i;
+        token = {i, i, false, false};
+        if (i == text.size()) break;
+        token.text = text[i] == '"';
+        const bool word = is_word(text[i]);
+        ++i;
+        if (token.text) {
+            while (i < text.size() && text[i] != '"') i += text[i] == '\\' ? 2u : 1u;
+            token.closed = i < text.size();
+            i = std::min(i + 1, text.size());
+        }
+        while (word && i < text.size() && is_word(text[i])) ++i;
+        token.end = i;
+    }
+    return token;
+}
+
 /// The parser says where it stopped; what a maker needs to know is what to change there.
-Problem syntax_problem(std::string_view text, std::size_t position, const std::string& last_token) {
+Problem syntax_problem(std::string_view text, std::size_t position) {
     constexpr std::string_view json_rules =
         "JSON: names and texts in double quotes, a comma between entries, every { closed by } and every [ by ]";
     const bool ended = position > text.size() || text.empty();
     const std::size_t stopped = std::min(position == 0 ? 0 : position - 1, text.size());
+    const Token token = token_at(text, stopped);
 
-    const bool in_text = !last_token.empty() && last_token.front() == '"' &&
-                         (last_token.size() == 1 || last_token.back() != '"' || ended);
-    if (in_text) {
-        if (ended) {
-            return whole_document(at_place(text, text.size(), "the document ends inside a text"),
-                                  "a text begins and ends with a double quote",
-                                  "close the text with a double quote, and check that the file was saved whole");
-        }
+    if (token.text && ended && !token.closed) {
+        return whole_document(
+            at_place(text, token.begin, "a text that is never closed"), "a text begins and ends with a double quote",
+            R"(close the text, write \" for an inch mark inside it, and check that the file was saved whole)");
+    }
+    if (ended) {
+        return whole_document(at_place(text, text.size(), "the document ends before it is complete"),
+                              std::string(json_rules),
+                              "close what is still open, and check that the file was saved whole");
+    }
+    if (token.text && !(token.closed && stopped + 1 == token.end)) {
         if (static_cast<unsigned char>(text[stopped]) < 0x20) {
             return whole_document(at_place(text, stopped, "a line break or control character inside a text"),
                                   "texts on one line; \\n stands for a line break",
@@ -67,21 +99,10 @@ Problem syntax_problem(std::string_view text, std::size_t position, const std::s
                               R"(after a backslash: " \ / b f n r t, or u and four hexadecimal digits)",
                               R"(write \" for an inch mark inside a text, \\ for a backslash)");
     }
-    if (ended) {
-        return whole_document(at_place(text, text.size(), "the document ends before it is complete"),
-                              std::string(json_rules),
-                              "close what is still open, and check that the file was saved whole");
-    }
 
-    std::size_t begin = stopped;
-    if (last_token.size() <= position && text.substr(position - last_token.size(), last_token.size()) == last_token &&
-        !last_token.empty()) {
-        begin = position - last_token.size();
-    }
-    while (begin > 0 && is_word(text[begin]) && is_word(text[begin - 1])) --begin;
-    std::size_t end = begin;
-    while (end < text.size() && is_word(text[end])) ++end;
-    const std::string_view word = text.substr(begin, end - begin);
+    const std::size_t begin = token.begin;
+    const std::string_view word =
+        begin < text.size() && is_word(text[begin]) ? text.substr(begin, token.end - begin) : std::string_view();
     std::size_t before = begin;
     while (before > 0 && is_space(text[before - 1])) --before;
     const char previous = before > 0 ? text[before - 1] : '\0';
@@ -154,15 +175,17 @@ class Builder {
     bool start_array(std::size_t /*size*/) { return open(Value::List{}); }
     bool end_array() { return close(); }
 
-    bool parse_error(std::size_t position, const std::string& last_token, const nlohmann::json::exception& error) {
+    bool parse_error(std::size_t position, const std::string& /*read so far*/, const nlohmann::json::exception& error) {
         // 406: a number whose value is beyond the largest double.
         constexpr int number_overflow = 406;
         if (error.id == number_overflow) {
-            add(whole_document(at_place(text_, position < last_token.size() ? 0 : position - last_token.size(),
-                                        fmt::format("{}, a number beyond all measure", quote(last_token))),
-                               "finite numbers such as 34 or 0.5", "put the real measure here"));
+            const Token number = token_at(text_, position == 0 ? 0 : position - 1);
+            const std::string_view digits = text_.substr(number.begin, number.end - number.begin);
+            add(whole_document(
+                at_place(text_, number.begin, fmt::format("{}, a number beyond all measure", quote(digits))),
+                "finite numbers such as 34 or 0.5", "put the real measure here"));
         } else {
-            add(syntax_problem(text_, position, last_token));
+            add(syntax_problem(text_, position));
         }
         return false;
     }

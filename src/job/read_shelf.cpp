@@ -132,6 +132,12 @@ bool works(const Cutter& cutter, const std::vector<Guide>& guides) {
 }
 
 void check_together(Checker& checker, const Node& cutters_node, const shelf::Shelf& shelf) {
+    // A size that was refused is left at 0: nothing can be said about what fits.
+    const bool sized = std::all_of(shelf.guides.begin(), shelf.guides.end(),
+                                   [](const Guide& g) { return g.outside.nominal_mm > 0.0; }) &&
+                       std::all_of(shelf.cutters.begin(), shelf.cutters.end(),
+                                   [](const Cutter& c) { return c.cutting.nominal_mm > 0.0 && c.shank_mm > 0.0; });
+    if (!sized) return;
     double widest_bore_mm = 0.0;
     for (const Guide& guide : shelf.guides) widest_bore_mm = std::max(widest_bore_mm, guide.bore_or_default_mm());
     const std::string allowed = fmt::format(

@@ -158,7 +158,7 @@ shelf::Shelf any_shelf() {
     }
     for (std::size_t i = 0; i < 3; ++i) {
         shelf::Cutter cutter{name(i), diameter(2.0, 15.0), size(1.0, 250.0), size(2.0, 15.0), {}, {}, 2, {}};
-        cutter.reach_mm = maybe<double>([&] { return cutter.cutting_length_mm * 1.5; });
+        cutter.reach_mm = maybe<double>([&] { return cutter.cutting_length_mm + 2.0; });
         cutter.max_speed_rpm = maybe<double>([] { return within(1000.0, 60000.0); });
         cutter.flutes = *rc::gen::inRange(1, 9);
         if (*rc::gen::arbitrary<bool>()) cutter.bearings = {shelf.bearings[i].name};
