@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <system_error>
 
+#include "app/exchange.h"
 #include "file_list.h"
 #include "posix_file.h"
 
@@ -98,55 +99,6 @@ void write_new_folder(const fs::path& folder, const std::vector<OutputFile>& fil
     move_file(whole, folder);
     parents.keep();
 }
-
-/// Puts new files in the place of old ones, and can put the old ones back.
-class Exchange {
-  public:
-    Exchange(fs::path folder, fs::path old_files) : folder_(std::move(folder)), old_files_(std::move(old_files)) {}
-    Exchange(const Exchange&) = delete;
-    Exchange& operator=(const Exchange&) = delete;
-    ~Exchange() {
-        std::error_code ignored;
-        for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
-            if (step->old.empty()) {
-                fs::remove(step->place, ignored);
-            } else {
-                fs::rename(step->old, step->place, ignored);
-            }
-        }
-    }
-
-    void place(const fs::path& new_file, const std::string& name) {
-        const fs::path target = folder_ / name;
-        Step step{target, {}};
-        if (fs::exists(fs::symlink_status(target))) {
-            step.old = old_files_ / std::to_string(steps_.size());
-            // A second name keeps the old file in place until the new one takes over; not every file system has that.
-            std::error_code failed;
-            fs::create_hard_link(target, step.old, failed);
-            if (failed) move_file(target, step.old);
-        }
-        steps_.push_back(step);
-        move_file(new_file, target);
-    }
-
-    void remove(const std::string& name) {
-        const fs::path target = folder_ / name;
-        const Step step{target, old_files_ / std::to_string(steps_.size())};
-        move_file(target, step.old);
-        steps_.push_back(step);
-    }
-
-    void keep() { steps_.clear(); }
-
-  private:
-    struct Step {
-        fs::path place;
-        fs::path old;  ///< empty: there was no file
-    };
-    fs::path folder_, old_files_;
-    std::vector<Step> steps_;
-};
 
 void remove_leftovers(const fs::path& folder) {
     std::vector<fs::path> leftovers;
