@@ -8,6 +8,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "text_size.h"
+
 namespace seamwright::paper {
 
 namespace {
@@ -36,6 +38,35 @@ double channel(const std::string& colour, std::size_t at) {
 
 void set_colour(cairo_t* cr, const std::string& colour) {
     cairo_set_source_rgb(cr, channel(colour, 1), channel(colour, 3), channel(colour, 5));
+}
+
+PangoLayout* new_layout(cairo_t* cr) {
+    PangoLayout* layout = pango_cairo_create_layout(cr);
+    PangoContext* context = pango_layout_get_context(layout);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    pango_cairo_context_set_font_options(context, options);
+    cairo_font_options_destroy(options);
+    pango_context_set_round_glyph_positions(context, FALSE);
+    return layout;
+}
+
+void set_text(PangoLayout* layout, const std::string& text, double height_mm, bool bold) {
+    PangoFontDescription* font = pango_font_description_new();
+    pango_font_description_set_family(font, "DejaVu Sans");
+    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+    pango_font_description_set_absolute_size(font, height_mm * unit_per_mm * PANGO_SCALE);
+    pango_layout_set_font_description(layout, font);
+    pango_font_description_free(font);
+    pango_layout_set_width(layout, -1);
+    pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
+}
+
+double measured_mm(PangoLayout* layout) {
+    PangoRectangle logical;
+    pango_layout_get_extents(layout, nullptr, &logical);
+    return static_cast<double>(logical.width) / PANGO_SCALE / unit_per_mm;
 }
 
 }  // namespace
@@ -68,7 +99,6 @@ struct Canvas::State {
 
     void outline(const Path& path) const;
     void hatch(const Fill& fill, const Box& box) const;
-    void set_text(const std::string& text, double height_mm, bool bold) const;
 };
 
 void Canvas::State::outline(const Path& path) const {
@@ -119,29 +149,11 @@ void Canvas::State::hatch(const Fill& fill, const Box& box) const {
     cairo_stroke(cr);
 }
 
-void Canvas::State::set_text(const std::string& text, double height_mm, bool bold) const {
-    PangoFontDescription* font = pango_font_description_new();
-    pango_font_description_set_family(font, "DejaVu Sans");
-    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-    pango_font_description_set_absolute_size(font, height_mm * unit_per_mm * PANGO_SCALE);
-    pango_layout_set_font_description(layout, font);
-    pango_font_description_free(font);
-    pango_layout_set_width(layout, -1);
-    pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
-}
-
 Canvas::Canvas() : state_(std::make_unique<State>()) {
     auto& s = *state_;
     s.surface = cairo_pdf_surface_create_for_stream(collect, &s.bytes, 1.0, 1.0);
     s.cr = cairo_create(s.surface);
-    s.layout = pango_cairo_create_layout(s.cr);
-    PangoContext* context = pango_layout_get_context(s.layout);
-    cairo_font_options_t* options = cairo_font_options_create();
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    pango_cairo_context_set_font_options(context, options);
-    cairo_font_options_destroy(options);
-    pango_context_set_round_glyph_positions(context, FALSE);
+    s.layout = new_layout(s.cr);
 }
 
 Canvas::~Canvas() {
@@ -210,11 +222,9 @@ void Canvas::draw(const Text& text, double grey) {
     cairo_translate(s.cr, s.x(text.at), s.y(text.at));
     cairo_rotate(s.cr, -text.turn_rad);
     cairo_set_source_rgb(s.cr, grey, grey, grey);
-    s.set_text(text.text, text.height_mm, text.bold);
+    set_text(s.layout, text.text, text.height_mm, text.bold);
     pango_cairo_update_layout(s.cr, s.layout);
-    PangoRectangle logical;
-    pango_layout_get_extents(s.layout, nullptr, &logical);
-    const double width = static_cast<double>(logical.width) / PANGO_SCALE;
+    const double width = measured_mm(s.layout) * unit_per_mm;
     const double from = text.anchor == Text::Anchor::left     ? 0.0
                         : text.anchor == Text::Anchor::middle ? -0.5 * width
                                                               : -width;
@@ -232,7 +242,7 @@ void Canvas::draw_within(Text text, double most_mm, double grey) {
 double Canvas::paragraph(Point upper_left, double width_mm, double height_mm, const std::string& text, bool bold,
                          double grey) {
     auto& s = *state_;
-    s.set_text(text, height_mm, bold);
+    set_text(s.layout, text, height_mm, bold);
     pango_cairo_update_layout(s.cr, s.layout);
     pango_layout_set_width(s.layout, static_cast<int>(width_mm * unit_per_mm * PANGO_SCALE));
     pango_layout_set_wrap(s.layout, PANGO_WRAP_WORD_CHAR);
@@ -249,11 +259,21 @@ double Canvas::paragraph(Point upper_left, double width_mm, double height_mm, co
 
 double Canvas::length_mm(const Text& text) {
     auto& s = *state_;
-    s.set_text(text.text, text.height_mm, text.bold);
+    set_text(s.layout, text.text, text.height_mm, text.bold);
     pango_cairo_update_layout(s.cr, s.layout);
-    PangoRectangle logical;
-    pango_layout_get_extents(s.layout, nullptr, &logical);
-    return static_cast<double>(logical.width) / PANGO_SCALE / unit_per_mm;
+    return measured_mm(s.layout);
+}
+
+double text_length_mm(const Text& t) {
+    cairo_surface_t* surface = cairo_recording_surface_create(CAIRO_CONTENT_ALPHA, nullptr);
+    cairo_t* cr = cairo_create(surface);
+    PangoLayout* layout = new_layout(cr);
+    set_text(layout, t.text, t.height_mm, t.bold);
+    const double length = measured_mm(layout);
+    g_object_unref(layout);
+    cairo_destroy(cr);
+    cairo_surface_destroy(surface);
+    return length;
 }
 
 std::string Canvas::finish() {

@@ -1,7 +1,5 @@
 #include "paper/drawing.h"
 
-#include <algorithm>
-
 #include "text_size.h"
 
 namespace seamwright::paper {
@@ -19,13 +17,6 @@ Box text_box(const Text& t) {
             box.add(t.at + x * along + y * up);
     }
     return box;
-}
-
-double text_length_mm(const Text& t) {
-    // Code points, not bytes: continuation bytes of UTF-8 take no room.
-    const auto letters =
-        std::ranges::count_if(t.text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; });
-    return static_cast<double>(letters) * t.height_mm * (t.bold ? bold_letter_per_height : letter_per_height);
 }
 
 Box Drawing::box() const {

@@ -82,11 +82,12 @@ DrawnPath small(const DrawnPath& p, double scale, Point shift) {
     // Fills and dashes would only be noise at this size; white stays, so that it still covers.
     if (p.fill.colour && *p.fill.colour == "#ffffff") out.fill.colour = p.fill.colour;
     out.stroke.width_mm = p.stroke.width_mm > 0.0 ? 0.22 : 0.0;
-    out.stroke.grey = 0.5;
+    out.stroke.grey = 0.25;
     return out;
 }
 
-void draw_map(Canvas& canvas, const Drawing& drawing, const TileGrid& grid, const Box& room) {
+/// Returns how far down the map reaches.
+double draw_map(Canvas& canvas, const Drawing& drawing, const TileGrid& grid, const Box& room) {
     Box all;
     for (const auto& t : grid.tiles) all.add(t.cell);
     const double scale = std::min({room.width_mm() / all.width_mm(), room.height_mm() / all.height_mm(), 0.6});
@@ -102,6 +103,17 @@ void draw_map(Canvas& canvas, const Drawing& drawing, const TileGrid& grid, cons
         cell.stroke.width_mm = 0.0;
         canvas.draw(cell);
     }
+    // Names first and pale: the lines stay whole on top of them.
+    for (const auto& t : grid.tiles) {
+        const Box cell{place(t.cell.low), place(t.cell.high)};
+        Text name;
+        name.text = t.name;
+        name.bold = t.used;
+        name.anchor = Text::Anchor::middle;
+        name.height_mm = std::clamp(0.42 * std::min(cell.width_mm(), cell.height_mm()), 1.2, 9.0);
+        name.at = geometry::midpoint(cell.low, cell.high) - Point{0.0, 0.36 * name.height_mm};
+        canvas.draw_within(name, 0.85 * cell.width_mm(), t.used ? 0.62 : 0.78);
+    }
     for (const auto& p : drawing.paths) canvas.draw(small(p, scale, shift));
     for (const auto& t : grid.tiles) {
         DrawnPath cell;
@@ -110,26 +122,7 @@ void draw_map(Canvas& canvas, const Drawing& drawing, const TileGrid& grid, cons
         cell.stroke.grey = t.used ? 0.0 : 0.6;
         canvas.draw(cell);
     }
-    for (const auto& t : grid.tiles) {
-        const Box cell{place(t.cell.low), place(t.cell.high)};
-        Text name;
-        name.text = t.name;
-        name.bold = t.used;
-        name.anchor = Text::Anchor::middle;
-        name.height_mm = std::clamp(0.26 * std::min(cell.width_mm(), cell.height_mm()), 1.2, 7.0);
-        name.at = geometry::midpoint(cell.low, cell.high) - Point{0.0, 0.36 * name.height_mm};
-        const double half = 0.5 * canvas.length_mm(name) + 0.25 * name.height_mm;
-        const Point centre = geometry::midpoint(cell.low, cell.high);
-        if (t.used) {
-            DrawnPath ground;
-            ground.path = geometry::rectangle(centre - Point{half, 0.62 * name.height_mm},
-                                              centre + Point{half, 0.62 * name.height_mm});
-            ground.fill.colour = "#ffffff";
-            ground.stroke.width_mm = 0.0;
-            canvas.draw(ground);
-        }
-        canvas.draw_within(name, 0.85 * cell.width_mm(), t.used ? 0.0 : 0.6);
-    }
+    return middle.y - 0.5 * scale * all.height_mm();
 }
 
 }  // namespace
@@ -148,7 +141,7 @@ void draw_key_map(Canvas& canvas, const Drawing& drawing, const Tiling& tiling, 
     const std::size_t used = grid.used();
     const std::size_t empty = grid.tiles.size() - used;
     std::string line = fmt::format("Key map. {} sheet{} of {}, {}. Full size, 1 : 1.", used, used == 1 ? "" : "s",
-                                   tiling.sheet.name, grid.landscape ? "lying" : "upright");
+                                   tiling.sheet.name, grid.landscape ? "landscape" : "upright");
     if (empty > 0)
         line += fmt::format(" {} grey one{} {} empty and not printed.", empty, empty == 1 ? "" : "s",
                             empty == 1 ? "is" : "are");
@@ -159,9 +152,9 @@ void draw_key_map(Canvas& canvas, const Drawing& drawing, const Tiling& tiling, 
     // Measured below the paper's edge first, where nothing shows.
     const double needed = draw_instructions(canvas, texts, {upper_left.x, -1000.0}, width);
     const double map_top = below_heading - line_used - gap_mm;
-    const double map_low = std::min(room.low.y + 2.0 + needed + gap_mm, map_top - least_map_mm);
-    draw_map(canvas, drawing, grid, {{upper_left.x, map_low}, {room.high.x, map_top}});
-    draw_instructions(canvas, texts, {upper_left.x, map_low - gap_mm}, width);
+    const double map_low = std::min(room.low.y + 2.0 + needed + 1.6 * gap_mm, map_top - least_map_mm);
+    const double map_end = draw_map(canvas, drawing, grid, {{upper_left.x, map_low}, {room.high.x, map_top}});
+    draw_instructions(canvas, texts, {upper_left.x, map_end - 1.6 * gap_mm}, width);
 }
 
 }  // namespace seamwright::paper

@@ -26,7 +26,7 @@ constexpr double row_mm = 5.4;
 constexpr double dimension_off_mm = 9.0;
 constexpr double thin_mm = 0.15;
 /// Scales makers know: 1 : 10 and its kin, and inch rules' 1 : 4, 1 : 8, 1 : 12 (1 in to the foot).
-constexpr std::array<double, 14> metric_scales{1, 2, 2.5, 5, 10, 15, 20, 25, 50, 75, 100, 200, 500, 1000};
+constexpr std::array<double, 14> metric_scales{1, 2, 2.5, 4, 5, 6, 7.5, 10, 15, 20, 25, 50, 100, 200};
 constexpr std::array<double, 14> inch_scales{1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 96, 192, 480};
 
 Fill hatch_of(std::size_t piece) {
@@ -238,6 +238,9 @@ void OverviewMaker::seams() {
                 patches.push_back(patch);
             }
         }
+        // Level places read best; steps of a sixth of a right angle keep the order along the seam among equals.
+        std::ranges::stable_sort(
+            patches, {}, [](const Patch& p) { return std::lround(std::abs(p.turn_rad) * 12.0 / geometry::pi); });
         const auto found = first_free(placer_, patches, 0.9, [](Point) { return true; });
         if (found) put_on_ground(t, *found);
     }
@@ -272,10 +275,10 @@ void OverviewMaker::dimensions() {
 void OverviewMaker::table() {
     const double left = margin_mm;
     const double width = sheet_.width_mm - 2.0 * margin_mm;
-    const double seam_left = left + 0.62 * width;
+    const double seam_left = left + 0.70 * width;
     const double row = std::min(row_mm, (table_top_ - margin_mm) / static_cast<double>(rows()));
     const double height = std::min(small_mm, 0.6 * row);
-    const double piece_columns[] = {0.0, 12.0, 12.0 + 0.20 * width, 12.0 + 0.36 * width};
+    const double piece_columns[] = {0.0, 12.0, 12.0 + 0.14 * width, 12.0 + 0.29 * width};
     const double piece_end = seam_left - left - 4.0;
     double y = table_top_ - row;
     const Stroke rule{thin_mm, {}, 0.5, {}};
@@ -286,7 +289,7 @@ void OverviewMaker::table() {
     if (!plan_.seams.empty()) {
         drawing_.paths.push_back(straight({seam_left, y - 0.3 * row}, {left + width, y - 0.3 * row}, rule));
         put("Seam", {seam_left, y}, height, true);
-        put("Length", {seam_left + 0.24 * width, y}, height, true);
+        put("Length", {seam_left + 0.17 * width, y}, height, true);
     }
     for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
         const auto& p = plan_.pieces[i];
@@ -307,8 +310,8 @@ void OverviewMaker::table() {
     for (std::size_t i = 0; i < plan_.seams.size(); ++i) {
         const auto& s = plan_.seams[i];
         const double base = y - row * (static_cast<double>(i) + 1.3);
-        put_within(s.name, {seam_left, base}, height, 0.24 * width - 2.0);
-        put_within(units::show(s.length_mm, plan_.style), {seam_left + 0.24 * width, base}, height, 0.14 * width);
+        put_within(s.name, {seam_left, base}, height, 0.17 * width - 2.0);
+        put_within(units::show(s.length_mm, plan_.style), {seam_left + 0.17 * width, base}, height, 0.13 * width);
     }
 }
 

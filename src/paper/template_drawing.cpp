@@ -25,7 +25,8 @@ constexpr double near_top_mm = 30.0;      // how far around the blank the edge o
 constexpr double name_every_mm = 320.0;   // a line is named about once on every sheet
 constexpr double arrow_every_mm = 260.0;  // the side of the template likewise
 constexpr double line_name_height_mm = 3.0;
-constexpr double clear_mm = 1.0;  // between a text and any line
+constexpr double block_clear_mm = 5.0;  // between the label or the legend and any line
+constexpr double clear_mm = 1.0;        // between a text and any line
 
 struct LabelLine {
     std::string text;
@@ -63,8 +64,11 @@ class TemplateSheetMaker {
     void name_line(const Path& path, const std::string& name, double first_mm);
     void wood_ends();
 
-    std::optional<Patch> room_in_blank(Block block, double turn_choice) const;
+    const Path* room_outline() const;
+    bool body_inside_edge() const;
+    std::optional<Patch> room_in_blank(Block block, bool along) const;
     Patch room_for(Block block) const;
+    bool inside_blank(const Patch& patch) const;
     void put(Text text, const Patch& patch) { drawing_.texts.push_back(centred(std::move(text), patch)); }
     void put_left(Text text, const Patch& patch, double along_mm, double up_mm);
 };
@@ -104,12 +108,32 @@ void TemplateSheetMaker::marks() {
     }
 }
 
-/// Tries places along the edge, nearest its middle first, and in each from the edge into the blank.
-std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, double turn_choice) const {
-    if (which_.body.empty() || which_.edge.empty() || !which_.body.closed) return std::nullopt;
-    const geometry::PathIndex blank(which_.body);
+/// The outline that texts must stay in: the blank, or the closed edge itself when the template is what it encloses.
+const Path* TemplateSheetMaker::room_outline() const {
+    if (!which_.body.empty() && which_.body.closed) return &which_.body;
+    return which_.edge.closed && body_inside_edge() ? &which_.edge : nullptr;
+}
+
+bool TemplateSheetMaker::body_inside_edge() const {
+    return which_.edge.closed && (geometry::area_mm2(which_.edge) > 0.0) == which_.body_on_left;
+}
+
+/// Tries places along the edge, nearest its middle first, and in each from the edge into the blank. Texts stand level
+/// (or upright beside an upright seam); `along`: they follow the edge instead.
+std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, bool along) const {
+    const Path* outline = room_outline();
+    if (outline == nullptr || which_.edge.empty()) return std::nullopt;
+    const geometry::PathIndex blank(*outline);
+    const geometry::PathIndex edge(which_.edge);
+    const bool by_edge = which_.edge.closed;
+    const bool inside_edge = body_inside_edge();
+    const auto on_template = [&](Point p) {
+        return blank.contains(p) && (!by_edge || edge.contains(p) == inside_edge);
+    };
     const auto running = geometry::running_length_mm(which_.edge);
     const double length = running.back();
+    const Box box = geometry::bounding_box(which_.edge);
+    const double level = box.width_mm() >= box.height_mm() ? 0.0 : 0.5 * geometry::pi;
     constexpr double along_step_mm = 10.0, into_step_mm = 4.0, deepest_mm = 400.0;
     std::vector<Patch> patches;
     const auto steps = static_cast<int>(0.5 * length / along_step_mm);
@@ -121,19 +145,19 @@ std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, double turn_
             const Point p = geometry::point_at(which_.edge, station);
             const Point tangent = geometry::tangent_at(which_.edge, station);
             const Point into = which_.body_on_left ? geometry::left_of(tangent) : geometry::right_of(tangent);
-            const double turn = turn_choice > 0.0 ? reading_turn(geometry::heading(tangent)) : 0.0;
+            const double turn = along ? reading_turn(geometry::heading(tangent)) : level;
             for (double depth = 0.5 * block.height_mm + 6.0; depth < deepest_mm; depth += into_step_mm) {
                 const Point centre = p + depth * into;
-                if (!blank.contains(centre)) break;
+                if (!on_template(centre)) break;
                 patches.push_back({centre, block.width_mm, block.height_mm, turn});
             }
         }
     }
-    return first_free(placer_, patches, 3.0, [&](Point p) { return blank.contains(p); });
+    return first_free(placer_, patches, block_clear_mm, on_template);
 }
 
 Patch TemplateSheetMaker::room_for(Block block) const {
-    for (const double along : {1.0, 0.0}) {
+    for (const bool along : {false, true}) {
         if (const auto patch = room_in_blank(block, along)) return *patch;
     }
     // No room in the blank: below everything, where it costs paper but covers nothing.
@@ -142,6 +166,11 @@ Patch TemplateSheetMaker::room_for(Block block) const {
             block.width_mm,
             block.height_mm,
             0.0};
+}
+
+bool TemplateSheetMaker::inside_blank(const Patch& patch) const {
+    const Path* outline = room_outline();
+    return outline != nullptr && geometry::PathIndex(*outline).contains(patch.centre);
 }
 
 void TemplateSheetMaker::put_left(Text text, const Patch& patch, double along_mm, double up_mm) {
@@ -181,9 +210,8 @@ void TemplateSheetMaker::label() {
             block.width_mm = std::max(block.width_mm, text_length_mm(t));
             block.height_mm += 1.45 * t.height_mm;
         }
-        const auto in_blank = room_in_blank(block, 1.0);
-        found = in_blank ? *in_blank : room_for(block);
-        if (in_blank) break;
+        found = room_for(block);
+        if (inside_blank(found)) break;
     }
     double up = 0.5 * found.height_mm;
     for (const auto& l : all) {
@@ -212,7 +240,7 @@ void TemplateSheetMaker::legend() {
     if (!which_.rough_cut.empty()) rows.push_back({rough_stroke(), "rough cut: saw the wood here first"});
     if (!top_.empty()) rows.push_back({top_stroke(), "finished edge of the top"});
     if (!which_.body.empty()) rows.push_back({blank_stroke(), "outline of the template blank"});
-    if (!which_.registration.empty()) rows.push_back({{}, "registration mark, the same on both templates", 1});
+    if (!which_.registration.empty()) rows.push_back({{}, "registration mark", 1});
     if (!which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
 
     constexpr double sample_mm = 26.0, text_from_mm = 30.0, row_mm = 5.6, text_mm = 3.2;

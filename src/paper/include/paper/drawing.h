@@ -64,7 +64,7 @@ struct Drawing {
     /// are those of the sheet as it lies. Absent: full size.
     std::optional<SheetSize> laid_out_on;
 
-    /// Everything drawn: lines with half their width, and texts (their length estimated generously).
+    /// Everything drawn: lines with half their width, and texts as the PDF sets them.
     Box box() const;
 };
 
