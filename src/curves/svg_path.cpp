@@ -329,8 +329,10 @@ class SvgReader {
         } else if (closed) {
             add(geometry::line(segments.back().end, start));
         }
-        // There and back is no area; a single full turn cannot be one segment.
-        if (closed && segments.size() < 2)
+        // There and back encloses nothing; with an arc two pieces do.
+        const bool straight =
+            std::all_of(segments.begin(), segments.end(), [](const Segment& s) { return s.is_line(); });
+        if (closed && segments.size() < (straight ? 3U : 2U))
             refuse(at_, "a closed path of one line", "a closed path that encloses something", copy_again);
         out_.path.closed = closed;
         return std::move(out_);

@@ -53,6 +53,8 @@ constexpr double wanted_use = 0.88;
 constexpr double aimed_use = 0.95;
 /// No biarc may turn by more than this (radians); the proof needs less than a quarter turn or so per half.
 constexpr double most_turn_rad = 1.5;
+/// The proof takes the curve to be nearer to the arc than this part of its radius.
+constexpr double most_off_of_radius = 0.1;
 /// Tries per span. Each failing try shortens it by at least a tenth, by half when nothing is known.
 constexpr int most_tries = 200;
 /// Spans shorter than this part of the whole parameter range mean that the bound cannot be reached.
@@ -363,10 +365,12 @@ class Fitter {
         }
         if (!std::isfinite(difference) || !std::isfinite(length)) return HUGE_VAL;
         const double bend = std::abs(k);
-        // The foot must not run round the centre: see the essay.
-        if (bend * length > most_turn_rad || bend * within_mm_ > 0.1) return HUGE_VAL;
-        const double slope = 1.25 * difference * length + 4.0 * bend * bend * within_mm_ * length;
-        const double correction = slope * slope * (sharpest + 2.0 * bend) + 2.0 * bend * bend * within_mm_;
+        // The foot must not run round the centre: see the essay. The argument assumes |d| <= most_off and must end
+        // there.
+        if (bend * length > most_turn_rad) return HUGE_VAL;
+        const double most_off = bend > 0.0 ? std::fmin(within_mm_, most_off_of_radius / bend) : within_mm_;
+        const double slope = 1.25 * difference * length + 4.0 * bend * bend * most_off * length;
+        const double correction = slope * slope * (sharpest + 2.0 * bend) + 2.0 * bend * bend * most_off;
         if (!((difference + correction) * length <= slope) && slope > 0.0) return HUGE_VAL;
         double bound = 0.0;
         for (std::size_t i = 0; i < steps_per_half; ++i) {
@@ -377,7 +381,8 @@ class Fitter {
             const double down = highest(-off[i], -off[i + 1], half_square * std::fmax(0.0, high));
             bound = std::fmax(bound, std::fmax(up, down));
         }
-        return bound;
+        // Beyond within_mm the value only says how much shorter to try.
+        return bound <= most_off || bound > within_mm_ ? bound : HUGE_VAL;
     }
 
     static void start_biarc(double t, ArcFit& out) {
