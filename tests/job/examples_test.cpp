@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <set>
 
 #include "geometry/path.h"
 #include "job_files.h"
@@ -26,6 +27,47 @@ TEST(Examples, SayThatTheyAreInvented) {
     for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
         EXPECT_EQ(example(name).job.note.rfind("Invented example.", 0), 0u) << name;
     }
+}
+
+TEST(Examples, IncludeAWorkedOneInTheManual) {
+    const std::string manual = slurp(source("docs/job-file.md"));
+    const std::string fence = "```json\n";
+    const std::size_t begin = manual.find(fence);
+    ASSERT_NE(begin, std::string::npos);
+    const std::size_t end = manual.find("```", begin + fence.size());
+    const Reading reading = read(manual.substr(begin + fence.size(), end - begin - fence.size()));
+    EXPECT_TRUE(reading.document);
+    EXPECT_TRUE(reading.problems.empty()) << show_all(reading.problems);
+}
+
+TEST(Examples, LeaveNoKeyOutOfTheManual) {
+    const std::string manual = slurp(source("docs/job-file.md"));
+    const std::string everything = slurp(source("schema/job.schema.json"));
+    // Words of the schema itself, names of its definitions, and the inside of what nobody writes by hand.
+    const std::set<std::string> not_keys{"$defs",
+                                         "properties",
+                                         "items",
+                                         "if",
+                                         "then",
+                                         "else",
+                                         "not",
+                                         "start",
+                                         "bound",
+                                         "segments",
+                                         "open_curve",
+                                         "closed_curve",
+                                         "sweep_radians",
+                                         "dependentRequired",
+                                         "length_above_0",
+                                         "length_not_negative"};
+    std::set<std::string> keys;
+    for (std::size_t at = everything.find("\": {"); at != std::string::npos; at = everything.find("\": {", at + 1)) {
+        const std::size_t open = everything.rfind('"', at - 1);
+        const std::string key = everything.substr(open + 1, at - open - 1);
+        if (not_keys.count(key) == 0 && key.rfind("curve_", 0) != 0) keys.insert(key);
+    }
+    EXPECT_GE(keys.size(), 80u);
+    for (const std::string& key : keys) EXPECT_NE(manual.find(key), std::string::npos) << key;
 }
 
 TEST(Examples, HaveSeamsThatTheShelfCanFollow) {
