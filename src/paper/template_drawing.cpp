@@ -39,6 +39,14 @@ struct Block {
     double width_mm = 0.0, height_mm = 0.0;
 };
 
+/// A length the maker sets up by: where his fractions round it, the true value in millimetres stands beside it.
+std::string exact_too(double mm, const units::LengthStyle& style) {
+    constexpr double noticeable_mm = 0.01;
+    const std::string shown = units::show(mm, style);
+    return std::abs(units::write_length(mm, style).error_mm) > noticeable_mm ? fmt::format("{} ({:.2f} mm)", shown, mm)
+                                                                             : shown;
+}
+
 class TemplateSheetMaker {
   public:
     TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which)
@@ -181,7 +189,7 @@ void TemplateSheetMaker::put_left(Text text, const Patch& patch, double along_mm
 }
 
 void TemplateSheetMaker::label() {
-    const std::string offset = units::show(which_.offset_mm, plan_.style);
+    const std::string offset = exact_too(which_.offset_mm, plan_.style);
     std::vector<LabelLine> all{
         {which_.title.empty() ? which_.seam + ", " + which_.hand + " template" : which_.title, 7.0, true},
         {"THIS SIDE UP", 7.0, true},

@@ -23,7 +23,8 @@ inline Path shifted(const Path& path, double left_mm) {
             out.segments.push_back(geometry::line(s.start + n, s.end + n));
         } else {
             const double factor = 1.0 - (s.sweep_rad > 0.0 ? left_mm : -left_mm) / s.radius_mm;
-            out.segments.push_back(geometry::arc_about(s.centre, s.centre + factor * (s.start - s.centre), s.sweep_rad));
+            out.segments.push_back(
+                geometry::arc_about(s.centre, s.centre + factor * (s.start - s.centre), s.sweep_rad));
         }
     }
     return out;
