@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "seam/shelves.h"
 #include "seam/simulate.h"
@@ -16,10 +17,10 @@ using Kind = ReachProblem::Kind;
 
 constexpr double inf = std::numeric_limits<double>::infinity();
 
-const ReachProblem* find(const std::vector<ReachProblem>& problems, Kind kind) {
+std::optional<ReachProblem> find(const std::vector<ReachProblem>& problems, Kind kind) {
     for (const ReachProblem& p : problems)
-        if (p.kind == kind) return &p;
-    return nullptr;
+        if (p.kind == kind) return p;
+    return std::nullopt;
 }
 
 // Common practice: with a 1/2 in offset, the template on the inner side of a seam of 60 in radius has 59-1/2 in.
@@ -130,8 +131,9 @@ TEST(Tools, FlutesShorterThanTheCut) {
 TEST(Tools, ReachThroughTemplateAndTop) {
     shelf::Shelf shelf = same_pair_shelf(30.0, 10.0);
     shelf.cutters[0].reach_mm = 46.0;
-    const ReachProblem* p = find(problems_of(shelf), Kind::reach_too_short);
-    ASSERT_NE(p, nullptr);
+    const auto p = find(problems_of(shelf), Kind::reach_too_short);
+    ASSERT_TRUE(p.has_value());
+    EXPECT_DOUBLE_EQ(p->wanted_mm, 47.0);
     EXPECT_TRUE(p->stops_the_work);
     shelf.cutters[0].reach_mm = 47.0;
     EXPECT_TRUE(problems_of(shelf).empty());
@@ -141,7 +143,7 @@ TEST(Tools, CutterOrShankThroughTheGuide) {
     shelf::Shelf shelf = same_pair_shelf(30.0, 10.0);
     const Chain chain = chain_of_id(shelf, usual, "left:far(G/C)-G/C-G/C").value();
     shelf.cutters[0].shank_mm = 27.0;
-    EXPECT_NE(find(tool_problems(chain, shelf, usual), Kind::shank_in_guide), nullptr);
+    EXPECT_TRUE(find(tool_problems(chain, shelf, usual), Kind::shank_in_guide).has_value());
     shelf.cutters[0].shank_mm = 8.0;
     shelf.guides[0].bore_mm = 10.5;
     const auto problems = tool_problems(chain, shelf, usual);
