@@ -11,8 +11,8 @@ namespace {
 using curves::Curve;
 
 bool need_ends(Checker& checker, const Group& group, Point& from, Point& to) {
-    const bool good = group.need_point("from", "where the curve starts, such as [-40, 150]", from) &
-                      group.need_point("to", "where the curve ends, such as [1550, 130]", to);
+    bool good = group.need_point("from", "where the curve starts, such as [-40, 150]", from);
+    good = group.need_point("to", "where the curve ends, such as [1550, 130]", to) && good;
     if (!good) return false;
     if (geometry::distance(from, to) < ranges::shortest_chord_mm) {
         checker.error(group.node(), "a start and an end at the same place",
@@ -101,10 +101,11 @@ std::optional<Curve> read_wave(Checker& checker, const Node& node) {
 std::optional<Curve> read_oval(Checker& checker, const Node& node) {
     const Group group(checker, node, {"centre", "length", "width", "turn_degrees"});
     curves::Oval oval;
-    bool good =
-        group.need_point("centre", "the middle of the oval, such as [450, 450]", oval.centre) &
-        group.need_length("length", ranges::oval_side_mm, "the length of the oval, such as 320", oval.length_mm) &
-        group.need_length("width", ranges::oval_side_mm, "the width of the oval, such as 200", oval.width_mm);
+    bool good = group.need_point("centre", "the middle of the oval, such as [450, 450]", oval.centre);
+    good = group.need_length("length", ranges::oval_side_mm, "the length of the oval, such as 320", oval.length_mm) &&
+           good;
+    good =
+        group.need_length("width", ranges::oval_side_mm, "the width of the oval, such as 200", oval.width_mm) && good;
     if (const auto turn = group.find("turn_degrees")) {
         const auto angle = read_angle(checker, *turn);
         good = good && angle;
@@ -117,9 +118,10 @@ std::optional<Curve> read_oval(Checker& checker, const Node& node) {
 std::optional<Curve> read_circle(Checker& checker, const Node& node) {
     const Group group(checker, node, {"centre", "diameter"});
     curves::Oval circle;
-    const bool good = group.need_point("centre", "the middle of the circle, such as [450, 450]", circle.centre) &
-                      group.need_length("diameter", ranges::oval_side_mm, "the diameter of the circle, such as 300",
-                                        circle.length_mm);
+    bool good = group.need_point("centre", "the middle of the circle, such as [450, 450]", circle.centre);
+    good = group.need_length("diameter", ranges::oval_side_mm, "the diameter of the circle, such as 300",
+                             circle.length_mm) &&
+           good;
     if (!good) return std::nullopt;
     circle.width_mm = circle.length_mm;
     return circle;

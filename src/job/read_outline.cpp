@@ -124,9 +124,10 @@ std::optional<Outline> read_round(Checker& checker, const Node& node) {
 std::optional<Outline> read_oval(Checker& checker, const Node& node) {
     const Group group(checker, node, {"length", "width"});
     OvalOutline outline;
-    const bool good =
-        group.need_length("length", ranges::top_side_mm, "the length of the oval, such as 1400", outline.length_mm) &
-        group.need_length("width", ranges::top_side_mm, "the width of the oval, such as 900", outline.width_mm);
+    bool good =
+        group.need_length("length", ranges::top_side_mm, "the length of the oval, such as 1400", outline.length_mm);
+    good =
+        group.need_length("width", ranges::top_side_mm, "the width of the oval, such as 900", outline.width_mm) && good;
     if (!good) return std::nullopt;
     return outline;
 }
