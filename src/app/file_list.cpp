@@ -46,7 +46,7 @@ std::optional<FileList> FileList::read(std::string_view text) {
 std::string FileList::text() const {
     std::string text;
     for (const auto& [name, fingerprints] : fingerprints_) {
-        for (const auto& fingerprint : fingerprints) text += fingerprint + "  " + name + '\n';
+        for (const auto& fingerprint : fingerprints) text.append(fingerprint).append("  ").append(name).append("\n");
     }
     return text;
 }

@@ -98,7 +98,7 @@ FolderLock::~FolderLock() {
     if (descriptor_ >= 0) ::close(descriptor_);
 }
 
-SignalPause::SignalPause() : before_{} {
+SignalPause::SignalPause() {
     const sigset_t stopping = stopping_signals();
     pthread_sigmask(SIG_BLOCK, &stopping, &before_);
 }

@@ -54,7 +54,7 @@ class SignalPause {
     ~SignalPause();
 
   private:
-    sigset_t before_;
+    sigset_t before_{};
 };
 
 }  // namespace seamwright::app

@@ -241,6 +241,7 @@ std::string findings_text(const plan::Plan& plan) {
                                       weight > 0.0 ? ", about " + weight_text(weight, style.unit) : ""));
     text += '\n' + times(plan.pieces.size(), "piece", "pieces") + '\n';
     std::vector<std::vector<std::string>> rows;
+    rows.reserve(plan.pieces.size());
     for (const auto& piece : plan.pieces) {
         rows.push_back({printable(piece.name), printable(piece.species), size_text(piece.box, style),
                         area_text(piece.area_mm2, style.unit),

@@ -1,0 +1,316 @@
+// Runs the program itself, from the command line to the files, the way a maker uses it.
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <sstream>
+
+#include "app/plain_text.h"
+#include "run_program.h"
+
+namespace seamwright::app {
+namespace {
+
+using test::contents;
+using test::get;
+using test::put;
+using test::Ran;
+using test::run_program;
+using test::TemporaryFolder;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+
+const std::string source = SEAMWRIGHT_SOURCE_DIR;
+const std::string console = source + "/examples/hall-console.json";
+
+void expect_plain_text(const std::string& text) {
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) {
+        EXPECT_LE(columns(line), widest_line) << line;
+        EXPECT_EQ(printable(line), line);
+        EXPECT_FALSE(line.ends_with(' ')) << line;
+    }
+}
+
+/// The example, changed in one place.
+std::string changed(const std::string& from, const std::string& to) {
+    std::string text = get(console);
+    const std::size_t at = text.find(from);
+    if (at == std::string::npos) throw std::logic_error("the example has no " + from);
+    return text.replace(at, from.size(), to);
+}
+
+// ---------------------------------------------------------------------------------------------------- the command line
+
+TEST(Program, ShowsHelpAndVersion) {
+    const TemporaryFolder here;
+    for (const std::vector<std::string>& asked :
+         {std::vector<std::string>{"--help"}, {"plan", "--help"}, {"check", "-h"}}) {
+        const Ran ran = run_program(here.path(), asked);
+        EXPECT_EQ(ran.exit, 0);
+        EXPECT_THAT(ran.err, IsEmpty());
+        EXPECT_THAT(ran.out, HasSubstr("seamwright"));
+        EXPECT_THAT(ran.out, HasSubstr("JOB"));
+    }
+    EXPECT_THAT(run_program(here.path(), {"plan", "--help"}).out, HasSubstr("--output"));
+    const Ran version = run_program(here.path(), {"--version"});
+    EXPECT_EQ(version.exit, 0);
+    EXPECT_EQ(version.out, "seamwright 0.1.0\n");
+}
+
+TEST(Program, RefusesAWrongCommandLine) {
+    const TemporaryFolder here;
+    const std::vector<std::vector<std::string>> wrong = {{},
+                                                         {"--colour"},
+                                                         {"plan"},
+                                                         {"plan", console},
+                                                         {"plan", console, "-o"},
+                                                         {"plan", console, "-o", "out", "--fast"},
+                                                         {"plan", console, "-o", "out", "more"},
+                                                         {"check"},
+                                                         {"check", console, "-o", "out"},
+                                                         {"draw", console},
+                                                         {"plan", console, "-o", ""}};
+    for (const auto& arguments : wrong) {
+        const Ran ran = run_program(here.path(), arguments);
+        EXPECT_NE(ran.exit, 0);
+        EXPECT_EQ(ran.exit, arguments.size() == 4 && arguments.back().empty() ? 3 : 2) << ran.err;
+        EXPECT_THAT(ran.err, Not(IsEmpty()));
+        EXPECT_THAT(ran.out, IsEmpty());
+        expect_plain_text(ran.err);
+    }
+    EXPECT_TRUE(contents(here.path()).empty());
+}
+
+// ------------------------------------------------------------------------------------------------------------ good
+// jobs
+
+class Example : public ::testing::TestWithParam<const char*> {
+  protected:
+    std::string job() const { return source + "/examples/" + GetParam() + ".json"; }
+};
+
+TEST_P(Example, IsPlannedInAMakersWords) {
+    const TemporaryFolder here;
+    const Ran ran = run_program(here.path(), {"plan", job(), "-o", "papers"});
+    ASSERT_EQ(ran.exit, 0) << ran.err << ran.out;
+    EXPECT_THAT(ran.err, IsEmpty());
+    expect_plain_text(ran.out);
+    for (const char* said : {"thick", "Seam \"", "largest gap", "Proof:", "Reach:", "Way of copying:", " 1. ",
+                             "Written into papers:", "plan.json", "100 %"}) {
+        EXPECT_THAT(ran.out, HasSubstr(said));
+    }
+    const auto files = contents(here / "papers");
+    EXPECT_EQ(files.count("plan.json"), 1U);
+    EXPECT_GE(files.size(), 4U);
+    for (const auto& [name, bytes] : files) {
+        EXPECT_FALSE(bytes.empty()) << name;
+        if (name.ends_with(".pdf")) EXPECT_THAT(bytes.substr(0, 5), "%PDF-") << name;
+        // Each paper is named to the maker.
+        if (name != "seamwright.sha256") EXPECT_THAT(ran.out, HasSubstr(name));
+    }
+    EXPECT_EQ(contents(here.path()).size(), files.size() + 1) << "something was left behind";
+}
+
+// The router can hurt: every job with a router step says the usual cautions.
+TEST_P(Example, SaysTheCautionsAtTheRouter) {
+    const TemporaryFolder here;
+    const Ran ran = run_program(here.path(), {"check", job()});
+    ASSERT_EQ(ran.exit, 0) << ran.err << ran.out;
+    EXPECT_THAT(ran.out, HasSubstr("      ! "));
+    EXPECT_THAT(ran.out, HasSubstr("what the makers of the router"));
+    EXPECT_TRUE(contents(here.path()).empty());
+}
+
+TEST_P(Example, GivesTheSameBytesEveryTime) {
+    const TemporaryFolder here;
+    const Ran one = run_program(here.path(), {"plan", job(), "-o", "papers"});
+    const auto first = contents(here / "papers");
+    fs::remove_all(here / "papers");
+    const Ran other = run_program(here.path(), {"plan", job(), "-o", "papers"});
+    EXPECT_EQ(one.out, other.out);
+    ASSERT_GE(first.size(), 4U);
+    for (const auto& [name, bytes] : contents(here / "papers")) {
+        EXPECT_TRUE(first.contains(name) && first.at(name) == bytes) << name << " differs";
+    }
+}
+
+INSTANTIATE_TEST_SUITE_P(Program, Example, ::testing::Values("hall-console", "bench-top", "round-table"),
+                         [](const auto& tested) {
+                             std::string name = tested.param;
+                             std::erase(name, '-');
+                             return name;
+                         });
+
+TEST(Program, ReadsTheJobFromStandardInput) {
+    const TemporaryFolder here;
+    const Ran named = run_program(here.path(), {"plan", console, "-o", "papers"});
+    const auto from_file = contents(here / "papers");
+    fs::remove_all(here / "papers");
+    const Ran piped = run_program(here.path(), {"plan", "-", "-o", "papers"}, get(console));
+    EXPECT_EQ(piped.exit, 0) << piped.err;
+    EXPECT_EQ(piped.out, named.out);
+    EXPECT_EQ(contents(here / "papers"), from_file);
+}
+
+TEST(Program, PlansIntoTheSameFolderAgain) {
+    const TemporaryFolder here;
+    ASSERT_EQ(run_program(here.path(), {"plan", console, "-o", "papers"}).exit, 0);
+    const auto first = contents(here / "papers");
+    put(here / "papers/notes.txt", "mine");
+    put(here / "job.json", changed("\"front seam\"", "\"bow seam\""));
+    const Ran again = run_program(here.path(), {"plan", "job.json", "-o", "papers"});
+    ASSERT_EQ(again.exit, 0) << again.err;
+    const auto second = contents(here / "papers");
+    EXPECT_EQ(second.at("notes.txt"), "mine");
+    EXPECT_NE(second.at("plan.json"), first.at("plan.json"));
+    // A template of the seam that is gone must not lie among today's.
+    for (const auto& [name, bytes] : second) EXPECT_EQ(name.find("front-seam"), std::string::npos) << name;
+}
+
+// ------------------------------------------------------------------------------------------------------------- bad
+// jobs
+
+/// Exit code 2, a problem with a remedy, nothing written, from both commands.
+void expect_refused(const std::string& text, const std::string& said) {
+    const TemporaryFolder here;
+    put(here / "job.json", text);
+    const auto before = contents(here.path());
+    const Ran planned = run_program(here.path(), {"plan", "job.json", "-o", "papers"});
+    EXPECT_EQ(planned.exit, 2) << planned.err.substr(0, 2000);
+    EXPECT_THAT(planned.err, HasSubstr(said));
+    EXPECT_THAT(planned.err, HasSubstr("Error at "));
+    EXPECT_THAT(planned.err, HasSubstr("do this: "));
+    EXPECT_THAT(planned.err, HasSubstr("Nothing was written."));
+    EXPECT_THAT(planned.out, IsEmpty());
+    EXPECT_LT(planned.err.size(), 100'000U);
+    expect_plain_text(planned.err);
+    const Ran checked = run_program(here.path(), {"check", "job.json"});
+    EXPECT_EQ(checked.exit, 2);
+    EXPECT_THAT(checked.out, HasSubstr(said));
+    EXPECT_EQ(contents(here.path()), before);
+}
+
+TEST(BadJob, Empty) {
+    expect_refused("", "the job as a whole");
+    expect_refused("   \n", "the job as a whole");
+    expect_refused("{}", "seamwright");
+    expect_refused("null", "the job as a whole");
+}
+
+TEST(BadJob, Huge) {
+    const TemporaryFolder here;
+    put(here / "job.json", "{");
+    fs::resize_file(here / "job.json", 200U << 20U);
+    const Ran ran = run_program(here.path(), {"plan", "job.json", "-o", "papers"});
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_THAT(ran.err, HasSubstr("larger than 64 MiB"));
+    EXPECT_FALSE(fs::exists(here / "papers"));
+    expect_refused(std::string(60U << 20U, ' '), "the job as a whole");
+}
+
+TEST(BadJob, DeeplyNested) {
+    expect_refused(std::string(1'000'000, '['), "Error at");
+    std::string braces;
+    for (int i = 0; i < 100'000; ++i) braces += "{\"top\":";
+    expect_refused(braces, "Error at");
+}
+
+TEST(BadJob, NotUtf8) {
+    expect_refused(changed("Hall console", "Hall cons\xFFole"), "Error at");
+    // UTF-16, as some editors save it.
+    expect_refused(std::string("\xFF\xFE{\0}\0", 6), "Error at");
+}
+
+TEST(BadJob, StrangeNumbers) {
+    expect_refused(changed("\"thickness\": 34", "\"thickness\": NaN"), "Error at");
+    expect_refused(changed("\"thickness\": 34", "\"thickness\": 1e999"), "Error at");
+    expect_refused(changed("\"thickness\": 34", "\"thickness\": -34"), "/top/thickness");
+    expect_refused(changed("\"thickness\": 34", "\"thickness\": 0"), "/top/thickness");
+    expect_refused(changed("\"length\": 1510", "\"length\": 0"), "/top/outline/rectangle/length");
+    expect_refused(changed("\"length\": 1510", "\"length\": -1510"), "/top/outline/rectangle/length");
+}
+
+TEST(BadJob, ZeroLengthSeam) {
+    expect_refused(changed("\"to\": [1550, 140]", "\"to\": [-40, 170]"), "/seams/0/curve/wave");
+}
+
+TEST(BadJob, EmptyShelf) {
+    const std::string text = get(console);
+    const std::size_t from = text.find("\"shelf\"");
+    const std::size_t to = text.find("\"template\"");
+    expect_refused(text.substr(0, from) + text.substr(to), "shelf");
+    expect_refused(text.substr(0, from) + R"("shelf": {}, )" + text.substr(to), "shelf");
+    expect_refused(
+        text.substr(0, from) + R"("shelf": {"guides": [], "bearings": [], "cutters": []}, )" + text.substr(to),
+        "shelf");
+}
+
+TEST(BadJob, CutterLargerThanItsGuide) {
+    const std::string text = get(console);
+    const std::size_t from = text.find("\"shelf\"");
+    const std::size_t to = text.find("\"template\"");
+    expect_refused(text.substr(0, from) + R"("shelf": {
+        "guides": [{"name": "small guide", "outside": 17, "barrel": 9, "bore": 14}],
+        "cutters": [{"name": "large cutter", "diameter": 20, "cutting_length": 60, "shank": 12}]}, )" +
+                       text.substr(to),
+                   "shelf");
+}
+
+TEST(BadJob, OutlineThatCrossesItself) {
+    const std::string text = get(console);
+    const std::size_t from = text.find("\"rectangle\"");
+    const std::size_t to = text.find("\"seams\"");
+    expect_refused(
+        text.substr(0, from) +
+            R"("drawn": {"pins": {"points": [[0, 0], [1500, 400], [1500, 0], [0, 400]], "closed": true}}}}, )" +
+            text.substr(to),
+        "/top/outline");
+}
+
+TEST(BadJob, SeamThatCrossesAnother) {
+    expect_refused(changed("[755, 255]", "[755, 60]"), "/seams/");
+}
+
+TEST(BadJob, PutsNoControlCharactersOnTheTerminal) {
+    const TemporaryFolder here;
+    const Ran ran = run_program(here.path(), {"check", "-"}, changed("\"unit\": \"mm\"", "\"unit\": \"\\u001b[2J\""));
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_EQ((ran.out + ran.err).find('\x1b'), std::string::npos);
+}
+
+TEST(BadJob, MissingFile) {
+    const TemporaryFolder here;
+    const Ran ran = run_program(here.path(), {"plan", "none.json", "-o", "papers"});
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_THAT(ran.err, HasSubstr("none.json"));
+    EXPECT_TRUE(contents(here.path()).empty());
+}
+
+// --------------------------------------------------------------------------------------------- a folder that says no
+
+TEST(Program, LeavesNothingWhenTheFolderCannotBeWritten) {
+    const TemporaryFolder here;
+    put(here / "papers", "this is a file");
+    for (const char* folder : {"papers", "papers/below", "/proc/seamwright/papers"}) {
+        const Ran ran = run_program(here.path(), {"plan", console, "-o", folder});
+        EXPECT_EQ(ran.exit, 3);
+        EXPECT_THAT(ran.err, HasSubstr(folder));
+        EXPECT_THAT(ran.out, IsEmpty());
+    }
+    EXPECT_EQ(get(here / "papers"), "this is a file");
+    EXPECT_EQ(contents(here.path()).size(), 1U);
+}
+
+TEST(Program, TellsWhenItsTextCannotBeWritten) {
+    const TemporaryFolder here;
+    const std::string command =
+        std::string(SEAMWRIGHT_PROGRAM) + " check " + console + " > /dev/full 2> " + (here / "err").string();
+    const int status = std::system(command.c_str());
+    EXPECT_EQ(WEXITSTATUS(status), 3);
+    EXPECT_THAT(get(here / "err"), HasSubstr("could not be written"));
+}
+
+}  // namespace
+}  // namespace seamwright::app
