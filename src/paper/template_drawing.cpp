@@ -296,6 +296,10 @@ void TemplateSheetMaker::arrows() {
     const auto running = geometry::running_length_mm(which_.edge);
     const double length = running.back();
     const auto count = std::max(1, static_cast<int>(std::lround(length / arrow_every_mm)));
+    Text t;
+    t.text = "template this side";
+    t.height_mm = text_mm;
+    const Patch words = patch_for(t);
     for (int i = 0; i < count; ++i) {
         const double middle = length * (i + 0.5) / count;
         for (int shift = 0; shift <= 8; ++shift) {
@@ -308,10 +312,7 @@ void TemplateSheetMaker::arrows() {
             const Point into = which_.body_on_left ? geometry::left_of(tangent) : geometry::right_of(tangent);
             const double turn = reading_turn(geometry::heading(tangent));
             const Patch arrow{p + 0.5 * (from_mm + to_mm) * into, 0.6 * head_mm, to_mm - from_mm, turn};
-            Text t;
-            t.text = "template this side";
-            t.height_mm = text_mm;
-            Patch text = patch_for(t);
+            Patch text = words;
             text.turn_rad = turn;
             text.centre = p + (to_mm + 1.0 + 0.5 * text.height_mm) * into;
             if (!placer_.free(arrow, 0.5) || !placer_.free(text, clear_mm)) continue;
@@ -331,8 +332,13 @@ void TemplateSheetMaker::name_line(const Path& path, const std::string& name, do
     if (path.empty()) return;
     const auto running = geometry::running_length_mm(path);
     const double length = running.back();
-    Text t;
-    t.text = name;
+    std::vector<std::pair<Text, Patch>> sizes;
+    for (const double height : {line_name_height_mm, 0.8 * line_name_height_mm}) {
+        Text t;
+        t.text = name;
+        t.height_mm = height;
+        sizes.emplace_back(t, patch_for(t));
+    }
     const auto count = std::max(1, static_cast<int>(std::lround((length - first_mm) / name_every_mm)));
     for (int i = 0; i < count; ++i) {
         bool placed = false;
@@ -342,9 +348,7 @@ void TemplateSheetMaker::name_line(const Path& path, const std::string& name, do
             const auto station = geometry::station_at(path, running, at);
             const Point p = geometry::point_at(path, station);
             const Point tangent = geometry::tangent_at(path, station);
-            for (const double height : {line_name_height_mm, 0.8 * line_name_height_mm}) {
-                t.height_mm = height;
-                Patch patch = patch_for(t);
+            for (auto [t, patch] : sizes) {
                 patch.turn_rad = reading_turn(geometry::heading(tangent));
                 for (const double side : {1.0, -1.0}) {
                     patch.centre = p + side * (clear_mm + 0.6 + 0.5 * patch.height_mm) * geometry::left_of(tangent);
