@@ -62,8 +62,13 @@ class Collector {
     }
 
     CrossingList take() {
-        std::sort(found_.items.begin(), found_.items.begin() + static_cast<std::ptrdiff_t>(found_.size),
-                  [](const Crossing& x, const Crossing& y) { return x.u < y.u; });
+        // At most four items: insertion, because GCC 12 sees a false overrun in std::sort on so small an array.
+        for (std::size_t i = 1; i < found_.size; ++i) {
+            const Crossing item = found_.items[i];
+            std::size_t at = i;
+            for (; at > 0 && item.u < found_.items[at - 1].u; --at) found_.items[at] = found_.items[at - 1];
+            found_.items[at] = item;
+        }
         return found_;
     }
 

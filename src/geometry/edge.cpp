@@ -1,0 +1,158 @@
+// The edge that rolling leaves behind.
+//
+// Where the disc touches the source once, the edge is the source shifted; where it rests on two places, the edge is an
+// arc about the disc's centre. So nothing has to be offset again: each piece of the centre path is mapped back by
+// changing its radius (an arc) or shifting it (a line), and at each joint where the disc changes from one touch point
+// to another, an arc about the joint fills in. The same map at another distance gives the edge that a concentric cutter
+// of another radius leaves.
+//
+// Error: one scaling about an exact centre per piece, a few u S (see parallel.cpp).
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+#include "geometry/parallel.h"
+#include "geometry/path_index.h"
+#include "rounding.h"
+
+namespace seamwright::geometry {
+
+namespace {
+
+/// The piece moved back toward the source by `back_mm`; false when it shrinks to a point (a corner at distance 0).
+bool mapped_back(const Segment& piece, Side side, double back_mm, double slack_mm, Segment& out) {
+    out = piece;
+    if (piece.is_line()) {
+        const Point along = piece.end - piece.start;
+        const Point away = side == Side::left ? right_of(along) : left_of(along);
+        const Point shift = (back_mm / norm(along)) * away;
+        out.start = piece.start + shift;
+        out.end = piece.end + shift;
+        return true;
+    }
+    // Rolling on the left, the source lies outside a left-turning piece and inside a right-turning one.
+    const bool grows = (piece.sweep_rad > 0.0) == (side == Side::left);
+    out.radius_mm = piece.radius_mm + (grows ? back_mm : -back_mm);
+    const double shift = (out.radius_mm - piece.radius_mm) / piece.radius_mm;
+    out.start = piece.start + shift * (piece.start - piece.centre);
+    out.end = piece.end + shift * (piece.end - piece.centre);
+    return out.radius_mm > slack_mm;
+}
+
+/// The place on the mapped piece that belongs to its start or end, also when the piece has shrunk to a point.
+Point mapped_end(const Segment& piece, Side side, double back_mm, bool at_end) {
+    Segment out;
+    mapped_back(piece, side, back_mm, 0.0, out);
+    return at_end ? out.end : out.start;
+}
+
+Segment resting_arc(Point centre, Point from, Point to, Side side) {
+    Segment arc;
+    arc.start = from;
+    arc.end = to;
+    arc.centre = centre;
+    arc.radius_mm = distance(centre, from);
+    const Point a = from - centre;
+    const Point b = to - centre;
+    const double turn = wrap_two_pi(std::atan2(cross(a, b), dot(a, b)));
+    arc.sweep_rad = side == Side::left ? turn : turn - 2.0 * pi;
+    return arc;
+}
+
+}  // namespace
+
+std::vector<TracedPath> edge_behind(const Parallel& rolled, double distance_mm) {
+    if (!(distance_mm >= 0.0) || distance_mm > rolled.distance_mm) {
+        throw std::invalid_argument("edge_behind: the distance must lie between zero and the disc's radius");
+    }
+    const double back_mm = rolled.distance_mm - distance_mm;
+    if (back_mm == 0.0) return rolled.paths;
+    std::vector<TracedPath> edges;
+    for (const TracedPath& way : rolled.paths) {
+        TracedPath edge;
+        edge.closed = way.closed;
+        Box box;
+        for (const TracedSegment& t : way.segments) box.add(t.segment.start);
+        const double reach =
+            std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
+        const double slack_mm = rounding_mm(reach + rolled.distance_mm);
+        // Touch points of one smooth joint differ by rounding and by the joint's own turn; a place of rest by more.
+        const double same_mm = slack_mm + 2.0 * rolled.distance_mm * 1e-9;
+        const std::size_t n = way.segments.size();
+        for (std::size_t i = 0; i < n; ++i) {
+            const TracedSegment& t = way.segments[i];
+            TracedSegment mapped = t;
+            if (mapped_back(t.segment, rolled.side, back_mm, slack_mm, mapped.segment)) {
+                edge.segments.push_back(mapped);
+            }
+            if (i + 1 == n && !way.closed) break;
+            const TracedSegment& next = way.segments[(i + 1) % n];
+            const Point from = mapped_end(t.segment, rolled.side, back_mm, true);
+            const Point to = mapped_end(next.segment, rolled.side, back_mm, false);
+            if (distance(from, to) <= same_mm) continue;
+            TracedSegment rest;
+            rest.from = TracedSegment::From::crossing;
+            rest.source = t.source;
+            rest.u0 = rest.u1 = t.u1;
+            rest.segment = resting_arc(t.segment.end, from, to, rolled.side);
+            edge.segments.push_back(rest);
+        }
+        if (!edge.segments.empty()) edges.push_back(std::move(edge));
+    }
+    return edges;
+}
+
+std::vector<Unreached> unreached(const Path& source, const Parallel& rolled) {
+    struct Interval {
+        double from, to;
+    };
+    const std::vector<double> running = running_length_mm(source);
+    const double whole = running.back();
+    std::vector<Interval> touched;
+    Path ways;
+    for (const TracedPath& way : rolled.paths) {
+        for (const TracedSegment& t : way.segments) {
+            ways.segments.push_back(t.segment);
+            const double size = running[t.source + 1] - running[t.source];
+            touched.push_back({running[t.source] + t.u0 * size, running[t.source] + t.u1 * size});
+        }
+    }
+    std::sort(touched.begin(), touched.end(), [](const Interval& a, const Interval& b) { return a.from < b.from; });
+    const double slack_mm = rounding_mm(whole + rolled.distance_mm);
+    std::vector<Interval> gaps;
+    double reached = 0.0;
+    for (const Interval& t : touched) {
+        if (t.from > reached + slack_mm) gaps.push_back({reached, t.from});
+        reached = std::max(reached, t.to);
+    }
+    if (whole > reached + slack_mm) gaps.push_back({reached, whole});
+    // On a closed source the last gap and the first are one.
+    if (source.closed && gaps.size() > 1 && gaps.front().from <= slack_mm && gaps.back().to >= whole - slack_mm) {
+        gaps.front().from = gaps.back().from;
+        gaps.pop_back();
+    }
+    std::vector<Unreached> found;
+    const PathIndex index(ways);
+    for (const Interval& gap : gaps) {
+        Unreached u;
+        u.from = station_at(source, running, gap.from);
+        u.to = station_at(source, running, gap.to);
+        const Path hidden = part(source, gap.from, gap.to);
+        if (ways.empty()) {
+            u.depth_mm = rolled.distance_mm;
+            u.deepest = hidden.empty() ? point_at(source, u.from) : hidden.start();
+        } else {
+            // To a thousandth of the disc: the depth is told to the maker, no edge is made from it.
+            const LargestDistance depth = largest_distance(hidden, index, 1e-3 * rolled.distance_mm);
+            u.depth_mm = std::max(0.0, depth.value_mm - rolled.distance_mm);
+            u.deepest = depth.at;
+        }
+        // A disc that just fits an arc touches all of it from one place.
+        if (u.depth_mm > slack_mm) found.push_back(u);
+    }
+    return found;
+}
+
+}  // namespace seamwright::geometry

@@ -1,0 +1,105 @@
+#include "front.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "rounding.h"
+
+namespace seamwright::geometry {
+
+namespace {
+
+/// The segment shifted to its left. An arc that turns left within `radius_mm` has no front: every place on it would be
+/// nearer to its neighbours on the arc than to its own foot. (With radius equal to the arc's own it is one point.)
+bool left_front_of(const Segment& s, double radius_mm, double slack_mm, Segment& front) {
+    front = s;
+    if (s.is_line()) {
+        const Point along = s.end - s.start;
+        const double size = norm(along);
+        if (size == 0.0) return false;
+        const Point shift = (radius_mm / size) * left_of(along);
+        front.start = s.start + shift;
+        front.end = s.end + shift;
+        return true;
+    }
+    const double radius = s.sweep_rad > 0.0 ? s.radius_mm - radius_mm : s.radius_mm + radius_mm;
+    if (radius <= slack_mm) return false;
+    const double scale = radius / s.radius_mm;
+    front.radius_mm = radius;
+    // Shifted from the end points, not from the centre, so that flat arcs keep their digits.
+    const double shift = (scale - 1.0);
+    front.start = s.start + shift * (s.start - s.centre);
+    front.end = s.end + shift * (s.end - s.centre);
+    return true;
+}
+
+Segment join_arc(Point vertex, Point from, Point to) {
+    Segment arc;
+    arc.start = from;
+    arc.end = to;
+    arc.centre = vertex;
+    const Point a = from - vertex;
+    const Point b = to - vertex;
+    arc.radius_mm = norm(a);
+    double sweep = std::atan2(cross(a, b), dot(a, b));
+    // A spike turns back on itself: half a turn, clockwise.
+    if (sweep > 0.0) sweep = sweep > 0.5 * pi ? sweep - 2.0 * pi : 0.0;
+    arc.sweep_rad = sweep;
+    return arc;
+}
+
+}  // namespace
+
+std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_mm) {
+    const std::size_t n = path.segments.size();
+    const Pruned pruned = prune_straight_stretches(path, radius_mm, slack_mm);
+    std::vector<Front> fronts;
+    fronts.reserve(n);
+    bool previous_runs_on = false;
+    for (std::size_t i = 0; i < n; ++i) {
+        const Segment& s = path.segments[i];
+        Front front;
+        front.source = static_cast<std::uint32_t>(i);
+        bool here = false;
+        if (pruned.line_hidden[i] == 0 && left_front_of(s, radius_mm, slack_mm, front.segment)) {
+            if (previous_runs_on && !fronts.empty()) fronts.back().runs_on = true;
+            fronts.push_back(front);
+            here = true;
+        }
+        previous_runs_on = false;
+        if (pruned.corner_hidden[i] != 0) continue;
+        const bool has_next = i + 1 < n || path.closed;
+        if (!has_next) continue;
+        const Segment& next = path.segments[(i + 1) % n];
+        Front corner;
+        corner.from = TracedSegment::From::corner;
+        corner.source = front.source;
+        if (pruned.corner_cut[i] != 0) {
+            corner.segment = join_arc(s.end, pruned.corner_arc[i].from, pruned.corner_arc[i].to);
+            if (corner.segment.sweep_rad < 0.0) fronts.push_back(corner);
+            continue;
+        }
+        const Point arriving = tangent_at(s, 1.0);
+        const Point leaving = tangent_at(next, 0.0);
+        const double turn = std::atan2(cross(arriving, leaving), dot(arriving, leaving));
+        if (std::abs(turn) <= smooth_joint_rad) {
+            previous_runs_on = here;
+            continue;
+        }
+        const bool spike = std::abs(turn) > pi - smooth_joint_rad;
+        if (turn > 0.0 && !spike) continue;
+        corner.segment = join_arc(s.end, s.end + radius_mm * left_of(arriving), s.end + radius_mm * left_of(leaving));
+        if (corner.segment.sweep_rad == 0.0) continue;
+        if (here) fronts.back().runs_on = true;
+        fronts.push_back(corner);
+        previous_runs_on = true;
+    }
+    // The last joint of a closed path runs into the first front, if that one was kept.
+    if (path.closed && previous_runs_on && !fronts.empty() && fronts.front().source == 0 &&
+        fronts.front().from == TracedSegment::From::segment) {
+        fronts.back().runs_on = true;
+    }
+    return fronts;
+}
+
+}  // namespace seamwright::geometry
