@@ -7,17 +7,18 @@
 # Tests: every tests/<room>/*_test.cpp goes into one program, test_<room>.
 
 add_library(seamwright_warnings INTERFACE)
+# -Wnull-dereference is left out: GCC 12 sees null in every second std::vector at -O3. clang-tidy looks for it instead.
 target_compile_options(seamwright_warnings INTERFACE
   -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wold-style-cast -Wnon-virtual-dtor
-  -Woverloaded-virtual -Wdouble-promotion -Wformat=2 -Wnull-dereference -Werror)
+  -Woverloaded-virtual -Wdouble-promotion -Wformat=2 -Werror)
 # Results must be the same bytes on every run: no fused or reordered floating point.
 target_compile_options(seamwright_warnings INTERFACE -ffp-contract=off)
 if(SEAMWRIGHT_SANITIZE)
   target_compile_options(seamwright_warnings INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all
     -fno-omit-frame-pointer)
   target_link_options(seamwright_warnings INTERFACE -fsanitize=address,undefined)
-  # GCC 12 reports false null dereferences and uninitialised reads when the sanitizers are on.
-  target_compile_options(seamwright_warnings INTERFACE -Wno-null-dereference -Wno-maybe-uninitialized)
+  # GCC 12 reports false uninitialised reads when the sanitizers are on.
+  target_compile_options(seamwright_warnings INTERFACE -Wno-maybe-uninitialized)
 endif()
 if(SEAMWRIGHT_FUZZ)
   target_compile_options(seamwright_warnings INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
