@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <tuple>
 
 #include "ranking.h"
@@ -116,13 +117,33 @@ class Shopping {
     std::vector<Found> found_;
 };
 
+// The tools of the likeliest pairs: trying every purchase against hundreds of tools would take minutes.
+constexpr std::size_t most_tools_of_a_kind = 12;
+
+shelf::Shelf likely_part(const shelf::Shelf& shelf) {
+    if (shelf.guides.size() <= most_tools_of_a_kind && shelf.cutters.size() <= most_tools_of_a_kind &&
+        shelf.bearings.size() <= most_tools_of_a_kind)
+        return shelf;
+    std::set<std::size_t> guides, bearings, cutters;
+    for (const Pair& p : most_likely(pairs(shelf).usable, most_tools_of_a_kind)) {
+        (p.rides == Pair::Rides::guide ? guides : bearings).insert(p.rider);
+        cutters.insert(p.cutter);
+    }
+    shelf::Shelf part;
+    for (const std::size_t i : guides) part.guides.push_back(shelf.guides[i]);
+    for (const std::size_t i : bearings) part.bearings.push_back(shelf.bearings[i]);
+    for (const std::size_t i : cutters) part.cutters.push_back(shelf.cutters[i]);
+    return part;
+}
+
 bool among(const std::vector<double>& sizes, double size_mm) {
     return std::any_of(sizes.begin(), sizes.end(), [&](double s) { return std::abs(s - size_mm) <= exact_mm; });
 }
 
 }  // namespace
 
-std::vector<Advice> advice_for(const shelf::Shelf& shelf, const Depths& depths) {
+std::vector<Advice> advice_for(const shelf::Shelf& whole_shelf, const Depths& depths) {
+    const shelf::Shelf shelf = likely_part(whole_shelf);
     Shopping shopping(shelf, depths);
     const CommonSizes& common = common_sizes();
     for (const double size : common.guides_mm) shopping.try_guide(size, true);

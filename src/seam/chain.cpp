@@ -253,8 +253,12 @@ Chain written_out(const shelf::Shelf& shelf, const std::vector<Pair>& pairs, con
 }
 
 std::optional<Chain> chain_of_id(const shelf::Shelf& shelf, const Depths& depths, std::string_view id) {
-    const std::vector<Pair> usable = pairs(shelf).usable;
+    std::vector<Pair> usable = pairs(shelf).usable;
+    std::erase_if(usable, [&](const Pair& p) { return id.find(name_of(shelf, p)) == std::string_view::npos; });
+    // Only names that overlap each other can make this many; no maker's do.
+    if (usable.size() > most_pairs) return std::nullopt;
     std::vector<std::string> names;
+    names.reserve(usable.size());
     for (const Pair& p : usable) names.push_back(name_of(shelf, p));
     const std::size_t colon = id.find(':');
     if (colon == std::string_view::npos) return std::nullopt;

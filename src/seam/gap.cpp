@@ -56,7 +56,7 @@ std::vector<double> sample_places(std::span<const double> running_mm, bool close
 
 }  // namespace
 
-void measure_gap(Simulation& sim, const Path& drawn, const Path& left, const Path& right) {
+void measure_gap(Simulation& sim, const Path& drawn, bool master_on_left, const Path& left, const Path& right) {
     sim.left_edge = within_wood(left, drawn);
     sim.right_edge = within_wood(right, drawn);
     if (sim.left_edge.empty() || sim.right_edge.empty()) return;
@@ -84,6 +84,10 @@ void measure_gap(Simulation& sim, const Path& drawn, const Path& left, const Pat
     sim.largest_gap_mm = larger.value_mm;
     sim.largest_gap_at_mm = along(drawn_mm, drawn_index.nearest(larger.at).at);
     sim.certified_to_mm = std::max(from_left.bound_mm, from_right.bound_mm);
+
+    const auto off = geometry::largest_distance(drawn, master_on_left ? left_index : right_index, certified_mm);
+    sim.off_seam_mm = off.value_mm;
+    sim.off_seam_at_mm = along(drawn_mm, drawn_index.nearest(off.at).at);
 }
 
 }  // namespace seamwright::seam

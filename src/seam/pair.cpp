@@ -26,6 +26,14 @@ std::string name_of(const shelf::Shelf& shelf, const Pair& pair) {
 
 Pairs pairs(const shelf::Shelf& shelf) {
     Pairs found;
+    const auto refuse = [&](const std::string& rider, const std::string& cutter, const char* reason, double wanted_mm,
+                            double found_mm) {
+        if (found.refused.size() < most_refusals) {
+            found.refused.push_back({rider, cutter, reason, wanted_mm, found_mm});
+        } else {
+            ++found.refused_more;
+        }
+    };
     for (std::size_t g = 0; g < shelf.guides.size(); ++g) {
         const shelf::Guide& guide = shelf.guides[g];
         const double bore_mm = guide.bore_or_default_mm();
@@ -34,14 +42,13 @@ Pairs pairs(const shelf::Shelf& shelf) {
             const double cutter_needs_mm = cutter.cutting.real_mm() + 2.0 * shelf::chip_room_mm;
             const double shank_needs_mm = cutter.shank_mm + 2.0 * shank_room_mm;
             if (cutter_needs_mm > bore_mm + rounding_mm) {
-                found.refused.push_back({guide.name, cutter.name,
-                                         "The cutter does not pass the bore of the guide with room for chips.",
-                                         cutter_needs_mm, bore_mm});
+                refuse(guide.name, cutter.name, "The cutter does not pass the bore of the guide with room for chips.",
+                       cutter_needs_mm, bore_mm);
             } else if (shank_needs_mm > bore_mm + rounding_mm) {
-                found.refused.push_back({guide.name, cutter.name,
-                                         "The shank does not pass the bore of the guide, so the cutter cannot come "
-                                         "down through it.",
-                                         shank_needs_mm, bore_mm});
+                refuse(guide.name, cutter.name,
+                       "The shank does not pass the bore of the guide, so the cutter cannot come "
+                       "down through it.",
+                       shank_needs_mm, bore_mm);
             } else {
                 found.usable.push_back(pair_of(Pair::Rides::guide, g, guide.outside, c, cutter.cutting));
             }
@@ -55,10 +62,10 @@ Pairs pairs(const shelf::Shelf& shelf) {
                 continue;
             const Pair pair = pair_of(Pair::Rides::bearing, r, bearing.outside, c, cutter.cutting);
             if (pair.nominal_offset_mm() < 0.0) {
-                found.refused.push_back({bearing.name, cutter.name,
-                                         "The bearing is smaller than the cutter, which would cut into the wood "
-                                         "under the template.",
-                                         pair.nominal_b_mm, pair.nominal_B_mm});
+                refuse(bearing.name, cutter.name,
+                       "The bearing is smaller than the cutter, which would cut into the wood "
+                       "under the template.",
+                       pair.nominal_b_mm, pair.nominal_B_mm);
             } else {
                 found.usable.push_back(pair);
             }

@@ -57,31 +57,31 @@ std::string tool_change_words(int changes) {
 
 std::vector<std::string> reasons_for(const Chain& c) {
     std::vector<std::string> reasons;
-    if (!c.tools_fit) reasons.push_back("A tool is too short for this wood, or a barrel too long for the template.");
-    if (!follows(c)) reasons.push_back("A template or the guide cannot follow the tightest turn of this seam.");
+    if (!c.tools_fit) reasons.emplace_back("A tool is too short for this wood, or a barrel too long for the template.");
+    if (!follows(c)) reasons.emplace_back("A template or the guide cannot follow the tightest turn of this seam.");
     if (c.prints_mating) {
-        reasons.push_back(
+        reasons.emplace_back(
             "Both edges are made by hand from the paper: they match only as well as the hand follows the line.");
     } else if (c.exact()) {
-        reasons.push_back("The copy matches: no gap is left by the sizes of the tools.");
+        reasons.emplace_back("The copy matches: no gap is left by the sizes of the tools.");
     } else if (c.mismatch_mm > 0.0) {
-        reasons.push_back("The copy is too far out: a gap is left that cannot be pushed closed on a curve.");
+        reasons.emplace_back("The copy is too far out: a gap is left that cannot be pushed closed on a curve.");
     } else {
-        reasons.push_back("The copy is too near: the pieces overlap, and cannot be pushed home on a curve.");
+        reasons.emplace_back("The copy is too near: the pieces overlap, and cannot be pushed home on a curve.");
     }
-    reasons.push_back(tool_change_words(c.tool_changes));
+    reasons.emplace_back(tool_change_words(c.tool_changes));
     if (c.templates == 1) {
-        reasons.push_back("One template does both pieces; the second piece is cut with the template on its waste.");
+        reasons.emplace_back("One template does both pieces; the second piece is cut with the template on its waste.");
     } else {
-        reasons.push_back(c.prints_mating    ? "Two templates, both by hand."
-                          : c.templates == 2 ? "Two templates, only one made by hand."
-                                             : "Three templates, only one made by hand.");
+        reasons.emplace_back(c.prints_mating    ? "Two templates, both by hand."
+                             : c.templates == 2 ? "Two templates, only one made by hand."
+                                                : "Three templates, only one made by hand.");
     }
     if (follows(c) && c.margin_mm) {
         if (*c.margin_mm >= ample_room_mm) {
-            reasons.push_back("Plenty of room in the tightest turn.");
+            reasons.emplace_back("Plenty of room in the tightest turn.");
         } else if (room(c) < 1.0) {
-            reasons.push_back("Hardly any room in the tightest turn.");
+            reasons.emplace_back("Hardly any room in the tightest turn.");
         }
     }
     return reasons;

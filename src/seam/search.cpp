@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <tuple>
 #include <utility>
 
@@ -216,11 +217,29 @@ class Search {
 
 }  // namespace
 
+std::vector<Pair> most_likely(std::vector<Pair> pairs, std::size_t most) {
+    if (pairs.size() <= most) return pairs;
+    const auto misses = [&](std::size_t i) {
+        const Pair& p = pairs[i];
+        return std::min(std::abs(p.B_mm - 3.0 * p.b_mm), std::abs(p.B_mm - 2.0 * p.b_mm));
+    };
+    std::vector<std::size_t> order(pairs.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return misses(a) < misses(b); });
+    order.resize(most);
+    std::sort(order.begin(), order.end());
+    std::vector<Pair> kept;
+    kept.reserve(most);
+    for (const std::size_t i : order) kept.push_back(pairs[i]);
+    return kept;
+}
+
 Bench lay_out(const shelf::Shelf& shelf, std::vector<Pair> pairs, const Depths& depths, bool any_tool) {
     Bench bench;
     bench.pairs = std::move(pairs);
-    for (std::uint16_t i = 0; i < bench.pairs.size(); ++i) {
-        const Pair& p = bench.pairs[i];
+    for (std::size_t at = 0; at < bench.pairs.size(); ++at) {
+        const auto i = static_cast<std::uint16_t>(at);
+        const Pair& p = bench.pairs[at];
         if (any_tool || !what_stops(shelf, p, depths.sheet_mm, depths)) bench.for_copies.push_back(i);
         if (any_tool || !what_stops(shelf, p, depths.top_mm, depths)) bench.for_cuts.push_back(i);
         bench.stiffness_copy.push_back(stiffness(shelf, p, depths.sheet_mm, depths));
@@ -240,6 +259,7 @@ std::vector<Assignment> best_from_paper(const Bench& bench, std::size_t most) {
                      [&](std::uint16_t a, std::uint16_t b) { return bench.stiffness_cut[a] > bench.stiffness_cut[b]; });
     if (order.size() > most) order.resize(most);
     std::vector<Assignment> found;
+    found.reserve(order.size());
     for (const std::uint16_t p : order) found.push_back({Way::paper, {0, 0, p, p}});
     return found;
 }

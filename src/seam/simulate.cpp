@@ -75,7 +75,7 @@ class Workbench {
                 sim.templates.push_back({std::move(*edge), on_left, step.edge_at_mm});
             }
         }
-        if (left && right) measure_gap(sim, drawn_, *left, *right);
+        if (left && right) measure_gap(sim, drawn_, chain_.master_on_left, *left, *right);
     }
 
   private:
@@ -86,7 +86,7 @@ class Workbench {
         for (const Unreached& u : geometry::unreached(base_, edge)) {
             report(sim, i, Kind::template_edge_gone, base_, side, std::abs(n_mm), u,
                    "The seam turns tighter here than the template stands off it: the edge of the template cannot "
-                   "follow.");
+                   "follow, and the seam comes out rounder than drawn.");
         }
         return finish(sim, i, one_edge(edge.paths, base_.closed));
     }
@@ -161,6 +161,7 @@ class Workbench {
             p.found_mm = std::max(0.0, wanted_mm - u.depth_mm);
         }
         p.depth_mm = u.depth_mm;
+        p.stops_the_work = false;
         const auto on_seam = drawn_index_.nearest(u.deepest);
         p.at = on_seam.point;
         p.at_mm = drawn_mm_[on_seam.at.segment] +

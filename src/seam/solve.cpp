@@ -46,7 +46,10 @@ Chains solve_chains(const shelf::Shelf& shelf, const Depths& depths, std::size_t
     Chains solved;
     Pairs all = pairs(shelf);
     solved.refused = std::move(all.refused);
-    const Bench bench = lay_out(shelf, std::move(all.usable), depths);
+    solved.refused_more = all.refused_more;
+    const std::size_t usable = all.usable.size();
+    const Bench bench = lay_out(shelf, most_likely(std::move(all.usable), most_pairs), depths);
+    solved.pairs_left_out = usable - bench.pairs.size();
     add_unfit(solved.refused, shelf, bench, depths);
     solved.ranked = chains_of(shelf, bench, depths, most);
     if (solved.ranked.empty())

@@ -126,13 +126,13 @@ rc::Gen<shelf::Shelf> shelves() {
         for (int i = 0; i < guides; ++i) {
             const double size = 10.0 + 0.5 * *rc::gen::inRange(0, 61);
             const bool worn = *rc::gen::inRange(0, 3) == 0;
-            shelf.guides.push_back(guide("G" + std::to_string(i), size,
+            shelf.guides.push_back(guide(numbered("G", i), size,
                                          worn ? std::optional(size - 0.01 * *rc::gen::inRange(1, 9)) : std::nullopt));
         }
         for (int i = 0; i < cutters; ++i) {
             const double size = 3.0 + 0.5 * *rc::gen::inRange(0, 27);
             const bool worn = *rc::gen::inRange(0, 3) == 0;
-            shelf.cutters.push_back(cutter("C" + std::to_string(i), size,
+            shelf.cutters.push_back(cutter(numbered("C", i), size,
                                            worn ? std::optional(size - 0.02 * *rc::gen::inRange(1, 9)) : std::nullopt));
         }
         if (*rc::gen::arbitrary<bool>()) {
@@ -356,6 +356,22 @@ TEST(Chain, EmptyShelf) {
     EXPECT_FALSE(chains.any_exact);
     EXPECT_TRUE(chains.advice.empty());
     EXPECT_TRUE(solve_chains(same_pair_shelf(30.0, 10.0), usual, 0).ranked.empty());
+}
+
+// As many tools as a job file may hold (1000 of a kind): still an answer, and it says what it did not look at.
+TEST(Chain, HugeShelf) {
+    shelf::Shelf shelf;
+    for (int i = 0; i < 1000; ++i) {
+        shelf.guides.push_back(guide(numbered("G", i), 12.0 + 0.037 * i));
+        shelf.cutters.push_back(cutter(numbered("C", i), 3.0 + 0.0213 * i));
+    }
+    const Chains chains = solve_chains(shelf, usual);
+    EXPECT_EQ(chains.ranked.size(), 24u);
+    const Pairs all = pairs(shelf);
+    EXPECT_EQ(all.usable.size() + all.refused.size() + all.refused_more, 1000000u);
+    EXPECT_EQ(chains.pairs_left_out, all.usable.size() - most_pairs);
+    EXPECT_LE(chains.refused.size(), most_refusals + most_pairs);
+    for (const Chain& c : chains.ranked) EXPECT_EQ(chain_of_id(shelf, usual, c.id).value().id, c.id);
 }
 
 TEST(Chain, IdsWithAnySigns) {

@@ -24,6 +24,11 @@ inline shelf::Cutter cutter(const std::string& name, double cutting_mm, std::opt
     return c;
 }
 
+// GCC 12 sees a false overlap in "G" + std::to_string(i).
+inline std::string numbered(const char* letter, int i) {
+    return std::string(letter).append(std::to_string(i));
+}
+
 inline constexpr Depths usual{34.0, 12.0, 1.0};
 
 inline const Chain* find(const Chains& chains, const std::string& id) {

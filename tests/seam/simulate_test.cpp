@@ -93,6 +93,7 @@ TEST(Simulate, G2ExactChainCloses) {
             EXPECT_THAT(sim.problems, IsEmpty());
             EXPECT_GT(sim.least_margin_mm, 0.0);
             EXPECT_LE(sim.largest_gap_mm + sim.certified_to_mm, micrometre);
+            EXPECT_LE(sim.off_seam_mm + sim.certified_to_mm, micrometre);
             // And both edges are the seam itself.
             const geometry::PathIndex seam(drawn);
             EXPECT_LE(geometry::largest_distance(sim.left_edge, seam, 1e-4).value_mm, micrometre);
@@ -221,7 +222,9 @@ RC_GTEST_PROP(Simulate, G5ReachIsRight, ()) {
     }
 }
 
-// A corner in the seam: one template turns round it, the other cannot get into it, and the edges do not match there.
+// A sharp corner, turning left by φ. The master's edge, 10 inside, has the corner too; the guide turns round it and
+// leaves an arc of 10 on the left piece. The mating template gets an arc of 20, hollow, and the right piece one of 10:
+// the pieces still close, but stay off the drawn corner by 10 (1/cos(φ/2) − 1).
 TEST(Simulate, CornerIsFound) {
     const std::vector<Point> points{{0, 0}, {300, 0}, {600, 120}};
     const Simulation sim = same_pair(geometry::polyline(points), 30.0, 10.0, true);
@@ -230,8 +233,17 @@ TEST(Simulate, CornerIsFound) {
     ASSERT_TRUE(sim.problems[0].at_mm.has_value());
     EXPECT_NEAR(*sim.problems[0].at_mm, 300.0, 0.5);
     EXPECT_EQ(sim.problems[0].found_mm, 0.0);
-    EXPECT_GT(sim.largest_gap_mm, micrometre);
-    EXPECT_NEAR(sim.largest_gap_at_mm, 300.0, 5.0);
+    EXPECT_FALSE(sim.problems[0].stops_the_work);
+    EXPECT_LE(sim.largest_gap_mm + sim.certified_to_mm, micrometre);
+    const double turn = std::atan2(120.0, 300.0);
+    EXPECT_NEAR(sim.off_seam_mm, 10.0 * (1.0 / std::cos(0.5 * turn) - 1.0), 2e-4);
+    EXPECT_NEAR(sim.off_seam_at_mm, 300.0, 0.5);
+    // Turned the other way it is the right piece that lies inside.
+    const Simulation mirror = same_pair(geometry::mirrored(geometry::polyline(points)), 30.0, 10.0, false);
+    EXPECT_NEAR(mirror.off_seam_mm, sim.off_seam_mm, 1e-9);
+    // A guide that is not three times the cutter leaves its mismatch there, too.
+    const Simulation open = same_pair(geometry::polyline(points), 27.0, 10.0, true);
+    EXPECT_NEAR(open.largest_gap_mm, 1.5, 0.1);
 }
 
 TEST(Simulate, TooTightThroughout) {

@@ -38,8 +38,11 @@ struct PairRefusal {
 };
 struct Pairs {
     std::vector<Pair> usable;
-    std::vector<PairRefusal> refused;
+    std::vector<PairRefusal> refused;  ///< the first most_refusals of them
+    std::size_t refused_more = 0;      ///< how many others
 };
+inline constexpr std::size_t most_refusals = 500;
+
 /// All pairs the shelf allows, in the order of the shelf: cutter and shank pass the bore with room, bearings only on
 /// cutters that take them. A bearing marked smaller than its cutter would cut into the wood under the template, and
 /// can only do so at full depth in one pass: it is refused.
@@ -117,7 +120,13 @@ struct Chains {
     bool any_exact = false;      ///< some copied chain has |mismatch| <= exact_mm
     std::vector<Advice> advice;  ///< filled when none is exact
     std::vector<PairRefusal> refused;
+    std::size_t refused_more = 0;    ///< refusals beyond most_refusals
+    std::size_t pairs_left_out = 0;  ///< usable, but not looked at: see most_pairs
 };
+
+/// The search grows with the square of the pairs, and no maker keeps so many: on a larger shelf only those nearest to
+/// B = 3b or B = 2b, which match by themselves, are looked at.
+inline constexpr std::size_t most_pairs = 150;
 
 /// A mismatch below this counts as none: half of the 1 µm the simulated gap must stay under.
 inline constexpr double exact_mm = 0.0005;

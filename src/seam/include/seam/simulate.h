@@ -20,6 +20,10 @@ struct TemplateEdge {
 };
 
 /// Where a step cannot follow the seam, or a tool cannot do the step.
+///
+/// A place where the seam is too tight does not stop the work by itself: what it does to the gap and to the shape of
+/// the seam is simulated, and stands in largest_gap_mm and off_seam_mm for the maker's limit to judge. (A sharp corner,
+/// for instance, comes out rounded on both pieces alike, and they still close.)
 struct ReachProblem {
     enum class Kind {
         guide_in_hollow,        ///< the rider does not reach the bottom of a hollow of the template edge
@@ -39,7 +43,8 @@ struct ReachProblem {
     double depth_mm = 0.0;        ///< on the seam: how far the edge is missed at the worst place
     std::optional<double> at_mm;  ///< length along the seam
     std::optional<Point> at;
-    bool stops_the_work = true;  ///< false: works, with the remedy said (for example a deeper template)
+    /// True when the step cannot be done at all; false when it can, with the remedy said or the result as simulated.
+    bool stops_the_work = true;
 };
 
 /// Tightest radius of a seam where it turns left and where it turns right; infinite where it does not, 0 at a corner.
@@ -84,7 +89,10 @@ struct Simulation {
     double largest_gap_mm = 0.0;  ///< largest |gap|, certified
     double largest_gap_at_mm = 0.0;
     double certified_to_mm = 0.0;  ///< the true largest |gap| is not larger than the value by more than this
-    bool carried_out = false;      ///< false: a template edge is lost altogether, there are no two edges to compare
+    /// Farthest that a place of the drawn seam lies from the edge cut on the master's hand (certified as the gap is).
+    double off_seam_mm = 0.0;
+    double off_seam_at_mm = 0.0;
+    bool carried_out = false;  ///< false: a template edge is lost altogether, there are no two edges to compare
     std::vector<ReachProblem> problems;
     std::vector<ReachOfStep> reach;
     double least_margin_mm = 0.0;  ///< smallest margin over all steps
