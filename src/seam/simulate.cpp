@@ -196,8 +196,9 @@ Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& s
     sim.reach = reach_of(chain, tightest_turns(drawn));
     sim.least_margin_mm = least_margin_mm(chain, tightest_turns(drawn));
     Workbench(drawn, chain, conditions).carry_out(sim);
-    std::stable_sort(sim.problems.begin(), sim.problems.end(),
-                     [](const ReachProblem& a, const ReachProblem& b) { return a.step < b.step; });
+    std::stable_sort(sim.problems.begin(), sim.problems.end(), [](const ReachProblem& a, const ReachProblem& b) {
+        return std::pair(a.step, !a.stops_the_work) < std::pair(b.step, !b.stops_the_work);
+    });
     return sim;
 }
 

@@ -93,7 +93,7 @@ struct Simulation {
     double off_seam_mm = 0.0;
     double off_seam_at_mm = 0.0;
     bool carried_out = false;  ///< false: a template edge is lost altogether, there are no two edges to compare
-    std::vector<ReachProblem> problems;
+    std::vector<ReachProblem> problems;  ///< by step; within a step those that stop the work first
     std::vector<ReachOfStep> reach;
     double least_margin_mm = 0.0;  ///< smallest margin over all steps
 };
