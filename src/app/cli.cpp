@@ -6,7 +6,9 @@
 #include <algorithm>
 #include <istream>
 #include <limits>
+#include <memory>
 #include <ostream>
+#include <utility>
 #include <variant>
 
 #include "app/plain_text.h"
@@ -44,16 +46,23 @@ std::variant<Wish, Exit> understand(const std::vector<std::string>& arguments, s
     Wish wish;
     CLI::App app{std::string(about), "seamwright"};
     app.footer(std::string(footer));
+    const auto formatter = std::make_shared<CLI::Formatter>();
+    for (const auto& [ours, theirs] :
+         {std::pair{"COMMAND", "SUBCOMMAND"}, {"What", "Positionals"}, {"(needed)", "REQUIRED"}}) {
+        formatter->label(theirs, ours);
+    }
+    app.formatter(formatter);
     app.set_version_flag("--version", fmt::format("seamwright {}", plan::program_version), "Show the version");
     app.set_help_flag("--help,-h", "Show this help");
     CLI::App* plan = app.add_subcommand("plan", "Plan a job and write plan.json and the papers into a folder");
-    plan->add_option("JOB", wish.job, "Job file, or -")->required();
+    plan->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
     plan->add_option("-o,--output", wish.folder, "Folder for the papers; made when it does not exist")
         ->required()
         ->type_name("FOLDER");
     CLI::App* check = app.add_subcommand("check", "Read and plan a job, list its problems, write nothing");
-    check->add_option("JOB", wish.job, "Job file, or -")->required();
+    check->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
     for (CLI::App* command : {plan, check}) {
+        command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(footer));
     }

@@ -39,6 +39,16 @@ bool steers_terminal(std::uint32_t c) {
     return control || turns_writing;
 }
 
+/// Bytes of the first `characters` characters of a text that has as many.
+std::size_t bytes_of(std::string_view text, std::size_t characters) {
+    std::size_t bytes = 0;
+    while (bytes < text.size() && (characters > 0 || (static_cast<unsigned char>(text[bytes]) & 0xC0U) == 0x80U)) {
+        if ((static_cast<unsigned char>(text[bytes]) & 0xC0U) != 0x80U) --characters;
+        ++bytes;
+    }
+    return bytes;
+}
+
 bool is_number(std::string_view cell) {
     return cell.starts_with("≈") || (!cell.empty() && cell.front() >= '0' && cell.front() <= '9');
 }
@@ -64,28 +74,35 @@ std::size_t columns(std::string_view text) {
 
 std::string wrapped(std::string_view first, std::string_view text) {
     const std::size_t indent = columns(first);
+    // However deep the indent, a line takes a few characters, or nothing would ever be printed.
+    constexpr std::size_t least_room = 20;
+    const std::size_t room = std::max(indent + least_room, widest_line) - indent;
     std::string result(first);
-    std::size_t used = indent;
-    bool line_empty = true;
-    while (!text.empty()) {
-        const std::size_t end = std::min(text.find(' '), text.size());
-        const std::string_view word = text.substr(0, end);
-        text.remove_prefix(std::min(end + 1, text.size()));
-        if (word.empty()) continue;
+    std::size_t used = 0;
+    const auto put = [&](std::string_view word) {
         const std::size_t width = columns(word);
-        if (!line_empty && used + 1 + width > widest_line) {
+        if (used > 0 && used + 1 + width > room) {
             result += '\n';
             result.append(indent, ' ');
-            used = indent;
-            line_empty = true;
+            used = 0;
         }
-        if (!line_empty) {
+        if (used > 0) {
             result += ' ';
             ++used;
         }
         result += word;
         used += width;
-        line_empty = false;
+    };
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find(' '), text.size());
+        std::string_view word = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        while (columns(word) > room) {
+            const std::size_t bytes = bytes_of(word, room);
+            put(word.substr(0, bytes));
+            word.remove_prefix(bytes);
+        }
+        if (!word.empty()) put(word);
     }
     return result + '\n';
 }

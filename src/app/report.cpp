@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "app/plain_text.h"
@@ -145,10 +146,9 @@ class Cautions {
     std::set<std::string> said_;
 };
 
-std::string step_text(std::size_t number, const plan::StepPlan& step, const units::LengthStyle& style,
-                      Cautions& cautions) {
-    std::string text = wrapped(fmt::format("  {:>2}. ", number), printable(step.title));
-    for (const auto& line : step.lines) text += wrapped("      ", printable(line));
+/// How deep and how fast; empty for work by hand.
+std::string routing_text(const plan::StepPlan& step, const units::LengthStyle& style) {
+    std::string text;
     if (step.passes) {
         if (const std::string passes = passes_text(*step.passes, style); !passes.empty()) {
             text += wrapped("      ", passes);
@@ -158,7 +158,23 @@ std::string step_text(std::size_t number, const plan::StepPlan& step, const unit
         text += wrapped("      ",
                         printable(fmt::format("Speed at most {:.0f} rpm ({}).", step.speed->rpm, step.speed->source)));
     }
-    return text + cautions.text(step);
+    return text;
+}
+
+std::string steps_text(const plan::SeamPlan& seam, const units::LengthStyle& style, Cautions& cautions) {
+    std::string text;
+    std::map<std::string, std::size_t> told;  // routing and the step that told it in full
+    for (std::size_t i = 0; i < seam.steps.size(); ++i) {
+        const plan::StepPlan& step = seam.steps[i];
+        text += wrapped(fmt::format("  {:>2}. ", i + 1), printable(step.title));
+        for (const auto& line : step.lines) text += wrapped("      ", printable(line));
+        if (const std::string routing = routing_text(step, style); !routing.empty()) {
+            const auto [first, is_new] = told.emplace(routing, i + 1);
+            text += is_new ? routing : wrapped("      ", fmt::format("Passes and speed as in step {}.", first->second));
+        }
+        text += cautions.text(step);
+    }
+    return text;
 }
 
 std::string seam_text(const plan::SeamPlan& seam, const plan::Plan& plan, Cautions& cautions) {
@@ -178,13 +194,12 @@ std::string seam_text(const plan::SeamPlan& seam, const plan::Plan& plan, Cautio
         text += wrapped("  ", "No way with the tools on your shelf meets exactly. What would:");
         for (const auto& advice : seam.advice) text += wrapped("    - ", printable(advice_text(advice, style)));
     }
-    std::string reasons;
-    for (const auto& reason : chain.reasons) reasons += (reasons.empty() ? "" : "; ") + reason;
-    text += wrapped("  Way of copying: ",
-                    printable(fmt::format("{} (of {}){}{}", chain.id, times(seam.chains.size(), "way", "ways"),
-                                          reasons.empty() ? "" : ": ", reasons)));
-    for (std::size_t i = 0; i < seam.steps.size(); ++i) text += step_text(i + 1, seam.steps[i], style, cautions);
-    return text;
+    std::string way = seam.chains.size() == 1 ? "the only one with your tools."
+                                              : fmt::format("one of {} with your tools.", seam.chains.size());
+    for (const auto& reason : chain.reasons) way += ' ' + reason;
+    text += wrapped("  Way of copying: ", printable(way));
+    text += wrapped("  ", "plan.json gives its name, for \"chain\" in the job, should you want to keep to it.");
+    return text + steps_text(seam, style, cautions);
 }
 
 }  // namespace
@@ -260,9 +275,10 @@ std::string findings_text(const plan::Plan& plan) {
 
 std::string papers_text(const std::string& folder, const std::vector<paper::PaperFile>& files) {
     std::string text = wrapped("", printable(fmt::format("Written into {}:", folder)));
-    std::vector<std::vector<std::string>> rows = {{"plan.json", "everything computed, in millimetres"}};
-    for (const auto& file : files) rows.push_back({printable(file.name), printable(file.says)});
-    text += table("  ", rows);
+    text += wrapped("  ", "plan.json") + wrapped("      ", "everything computed, in millimetres");
+    for (const auto& file : files) {
+        text += wrapped("  ", printable(file.name)) + wrapped("      ", printable(file.says));
+    }
     return text + wrapped("",
                           "Print full-size papers at 100 %, never \"fit to page\", and measure the check bars "
                           "before you trust a template.");

@@ -56,6 +56,20 @@ TEST(Wrapped, CountsCharactersNotBytes) {
     EXPECT_EQ(wrapped("", fifty + " " + fifty), fifty + " " + fifty + "\n");
 }
 
+TEST(Wrapped, CutsWhatIsLongerThanALine) {
+    std::string pointer;
+    for (int i = 0; i < 50; ++i) pointer += "/½x";
+    EXPECT_EQ(columns(pointer), 150U);
+    const std::string result = wrapped("at ", "it " + pointer + " end");
+    const std::size_t cut = result.find("\n   ", result.find('/'));
+    EXPECT_EQ(result.substr(0, 9), "at it\n   ");
+    EXPECT_EQ(columns(result.substr(6, cut - 6)), widest_line);
+    std::string back = result;
+    for (std::size_t at = 0; (at = back.find("\n   ", at)) != std::string::npos;) back.erase(at, 4);
+    EXPECT_EQ(back, "at it" + pointer + " end\n");
+    EXPECT_EQ(printable(result.substr(6, cut - 6)), result.substr(6, cut - 6)) << "cut inside a character";
+}
+
 RC_GTEST_PROP(Wrapped, LosesNoWordAndKeepsTheWidth, (const std::vector<unsigned char>& sizes)) {
     std::string text;
     for (const unsigned char size : sizes) text += std::string(1 + size % 40U, 'x') + ' ';

@@ -18,7 +18,7 @@ std::string printable(std::string_view text);
 std::size_t columns(std::string_view text);
 
 /// The text after `first`, broken at spaces so that no line is longer than `widest_line`; further lines are indented by
-/// as much as `first` is wide. A word that is longer than a line stands alone on its line. Ends with a line end.
+/// as much as `first` is wide. A word that is longer than a line (a path, a JSON pointer) is cut. Ends with a line end.
 std::string wrapped(std::string_view first, std::string_view text);
 
 /// Rows in columns, two spaces apart, indented; numbers (cells that begin with a digit or "≈") to the right. Falls
