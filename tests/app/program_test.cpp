@@ -26,6 +26,13 @@ using ::testing::Not;
 const std::string source = SEAMWRIGHT_SOURCE_DIR;
 const std::string console = source + "/examples/hall-console.json";
 
+/// Names only: the files themselves are too much to print.
+std::string names(const fs::path& folder) {
+    std::string all;
+    for (const auto& [name, bytes] : contents(folder)) all += name + ' ';
+    return all;
+}
+
 void expect_plain_text(const std::string& text) {
     std::istringstream lines(text);
     for (std::string line; std::getline(lines, line);) {
@@ -153,7 +160,7 @@ TEST(Program, ReadsTheJobFromStandardInput) {
     const Ran piped = run_program(here.path(), {"plan", "-", "-o", "papers"}, get(console));
     EXPECT_EQ(piped.exit, 0) << piped.err;
     EXPECT_EQ(piped.out, named.out);
-    EXPECT_EQ(contents(here / "papers"), from_file);
+    EXPECT_TRUE(contents(here / "papers") == from_file);
 }
 
 TEST(Program, PlansIntoTheSameFolderAgain) {
@@ -166,7 +173,7 @@ TEST(Program, PlansIntoTheSameFolderAgain) {
     ASSERT_EQ(again.exit, 0) << again.err;
     const auto second = contents(here / "papers");
     EXPECT_EQ(second.at("notes.txt"), "mine");
-    EXPECT_NE(second.at("plan.json"), first.at("plan.json"));
+    EXPECT_TRUE(second.at("plan.json") != first.at("plan.json"));
     // A template of the seam that is gone must not lie among today's.
     for (const auto& [name, bytes] : second) EXPECT_EQ(name.find("front-seam"), std::string::npos) << name;
 }
@@ -182,16 +189,16 @@ void expect_refused(const std::string& text, const std::string& said) {
     const Ran planned = run_program(here.path(), {"plan", "job.json", "-o", "papers"});
     EXPECT_EQ(planned.exit, 2) << planned.err.substr(0, 2000);
     EXPECT_THAT(planned.err, HasSubstr(said));
-    EXPECT_THAT(planned.err, HasSubstr("Error at "));
+    EXPECT_THAT(planned.err, HasSubstr("Error at"));
     EXPECT_THAT(planned.err, HasSubstr("do this: "));
     EXPECT_THAT(planned.err, HasSubstr("Nothing was written."));
-    EXPECT_THAT(planned.out, IsEmpty());
+    EXPECT_EQ(planned.out.substr(0, 200), "");
     EXPECT_LT(planned.err.size(), 100'000U);
     expect_plain_text(planned.err);
     const Ran checked = run_program(here.path(), {"check", "job.json"});
     EXPECT_EQ(checked.exit, 2);
     EXPECT_THAT(checked.out, HasSubstr(said));
-    EXPECT_EQ(contents(here.path()), before);
+    EXPECT_TRUE(contents(here.path()) == before) << "something was written: " << names(here.path());
 }
 
 TEST(BadJob, Empty) {
