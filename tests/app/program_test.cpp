@@ -282,6 +282,26 @@ TEST(BadJob, SeamThatCrossesAnother) {
     expect_refused(changed("[755, 255]", "[755, 60]"), "/seams/");
 }
 
+// As a tracing program or a measuring arm would give it, back and forth over itself: it cannot be cut. What matters is
+// that a million points are told apart from a seam in reasonable time.
+TEST(BadJob, MillionPointsThatDoubleBack) {
+    const TemporaryFolder here;
+    std::string points;
+    for (int i = 0; i < 1'000'000; ++i) {
+        points += std::to_string(i % 1000) + "." + std::to_string(i / 1000) + "," + std::to_string(150 + i % 7) + "\n";
+    }
+    put(here / "trace.csv", points);
+    std::string text = get(console);
+    const std::size_t from = text.find("\"wave\"");
+    const std::size_t to = text.find("\"name\": \"back seam\"");
+    put(here / "job.json", text.substr(0, from) + R"("points": {"file": "trace.csv"}}}, {)" + text.substr(to));
+    const std::string before = names(here.path());
+    const Ran ran = run_program(here.path(), {"plan", "job.json", "-o", "papers"});
+    EXPECT_EQ(ran.exit, 2) << ran.err.substr(0, 2000);
+    EXPECT_THAT(ran.err.substr(0, 2000), HasSubstr("/seams/0"));
+    EXPECT_EQ(names(here.path()), before);
+}
+
 TEST(BadJob, PutsNoControlCharactersOnTheTerminal) {
     const TemporaryFolder here;
     const Ran ran = run_program(here.path(), {"check", "-"}, changed("\"unit\": \"mm\"", "\"unit\": \"\\u001b[2J\""));
