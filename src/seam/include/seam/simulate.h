@@ -109,7 +109,8 @@ struct CutConditions {
 /// taken from the chain's arithmetic.
 ///
 /// An open seam is made longer by run_out_mm, straight on at both ends; left_edge and right_edge are cut back to the
-/// wood. Throws std::invalid_argument for an empty path.
+/// wood. Throws std::invalid_argument for an empty path, std::runtime_error where a parallel cannot be
+/// certified (see geometry/parallel.h).
 Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions);
 
 }  // namespace seamwright::seam
