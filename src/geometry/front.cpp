@@ -9,6 +9,10 @@ namespace seamwright::geometry {
 
 namespace {
 
+/// Rounding steps (of slack) by which an arc's radius may differ from the disc's and still count as the disc's own. The
+/// edge behind a rolled disc has arcs of exactly that radius, rounded once each time it is closed.
+constexpr double pivot_slack = 4.0;
+
 /// The segment shifted to its left. An arc that turns left within `radius_mm` has no front: every place on it would be
 /// nearer to its neighbours on the arc than to its own foot. (With radius equal to the arc's own it is one point.)
 bool left_front_of(const Segment& s, double radius_mm, double slack_mm, Segment& front) {
@@ -48,6 +52,23 @@ Segment join_arc(Point vertex, Point from, Point to) {
     return arc;
 }
 
+/// An arc that the disc just fits: its front is one point, the disc pivots there from one neighbour to the next.
+bool is_pivot(const Segment& s, double radius_mm, double slack_mm) {
+    return s.is_arc() && s.sweep_rad > 0.0 && std::abs(s.radius_mm - radius_mm) <= pivot_slack * slack_mm;
+}
+
+double turn_between(const Segment& s, const Segment& next) {
+    const Point arriving = tangent_at(s, 1.0);
+    const Point leaving = tangent_at(next, 0.0);
+    return std::atan2(cross(arriving, leaving), dot(arriving, leaving));
+}
+
+bool joins_smoothly(const Path& path, std::size_t i) {
+    const std::size_t n = path.segments.size();
+    if (i + 1 == n && !path.closed) return true;
+    return std::abs(turn_between(path.segments[i], path.segments[(i + 1) % n])) <= smooth_joint_rad;
+}
+
 }  // namespace
 
 std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_mm) {
@@ -60,6 +81,7 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
         const Segment& s = path.segments[i];
         Front front;
         front.source = static_cast<std::uint32_t>(i);
+        if (is_pivot(s, radius_mm, slack_mm) && joins_smoothly(path, i)) continue;  // the front before runs on
         bool here = false;
         if (pruned.line_hidden[i] == 0 && left_front_of(s, radius_mm, slack_mm, front.segment)) {
             if (previous_runs_on && !fronts.empty()) fronts.back().runs_on = true;
@@ -79,16 +101,15 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
             if (corner.segment.sweep_rad < 0.0) fronts.push_back(corner);
             continue;
         }
-        const Point arriving = tangent_at(s, 1.0);
-        const Point leaving = tangent_at(next, 0.0);
-        const double turn = std::atan2(cross(arriving, leaving), dot(arriving, leaving));
+        const double turn = turn_between(s, next);
         if (std::abs(turn) <= smooth_joint_rad) {
             previous_runs_on = here;
             continue;
         }
         const bool spike = std::abs(turn) > pi - smooth_joint_rad;
         if (turn > 0.0 && !spike) continue;
-        corner.segment = join_arc(s.end, s.end + radius_mm * left_of(arriving), s.end + radius_mm * left_of(leaving));
+        corner.segment = join_arc(s.end, s.end + radius_mm * left_of(tangent_at(s, 1.0)),
+                                  s.end + radius_mm * left_of(tangent_at(next, 0.0)));
         if (corner.segment.sweep_rad == 0.0) continue;
         if (here) fronts.back().runs_on = true;
         fronts.push_back(corner);
