@@ -84,7 +84,7 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
         if (is_pivot(s, radius_mm, slack_mm) && joins_smoothly(path, i)) continue;  // the front before runs on
         bool here = false;
         if (pruned.line_hidden[i] == 0 && left_front_of(s, radius_mm, slack_mm, front.segment)) {
-            if (previous_runs_on && !fronts.empty()) fronts.back().runs_on = true;
+            if (previous_runs_on && !fronts.empty()) fronts.back().runs_into = fronts.size();
             fronts.push_back(front);
             here = true;
         }
@@ -111,15 +111,51 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
         corner.segment = join_arc(s.end, s.end + radius_mm * left_of(tangent_at(s, 1.0)),
                                   s.end + radius_mm * left_of(tangent_at(next, 0.0)));
         if (corner.segment.sweep_rad == 0.0) continue;
-        if (here) fronts.back().runs_on = true;
+        if (here) fronts.back().runs_into = fronts.size();
         fronts.push_back(corner);
         previous_runs_on = true;
     }
     // The last joint of a closed path runs into the first front, if that one was kept.
     if (path.closed && previous_runs_on && !fronts.empty() && fronts.front().source == 0 &&
         fronts.front().from == TracedSegment::From::segment) {
-        fronts.back().runs_on = true;
+        fronts.back().runs_into = 0;
     }
+    return fronts;
+}
+
+std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm) {
+    std::vector<Front> fronts = left_fronts(path, radius_mm, slack_mm);
+    std::vector<Front> back = left_fronts(reversed(path), radius_mm, slack_mm);
+    const std::size_t shift = fronts.size();
+    for (Front& f : back) {
+        f.place = Front::Place::right;
+        if (f.runs_into != no_front) f.runs_into += shift;
+    }
+    const std::size_t after = shift + back.size();
+    // The caps close the way around an open path: left fronts, end, right fronts, start.
+    const auto cap = [&](Point vertex, Point from, Point to, std::size_t into) {
+        Front f;
+        f.place = Front::Place::cap;
+        f.from = TracedSegment::From::corner;
+        f.segment = join_arc(vertex, from, to);
+        f.segment.sweep_rad = -pi;
+        f.runs_into = into;
+        return f;
+    };
+    if (!path.closed && !fronts.empty() && !back.empty()) {
+        const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
+        const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
+        const Front around_end = cap(path.end(), path.end() + leaving, path.end() - leaving, shift);
+        const Front around_start = cap(path.start(), path.start() - arriving, path.start() + arriving, 0);
+        const auto same = [&](Point a, Point b) { return distance(a, b) <= pivot_slack * slack_mm; };
+        if (same(fronts.back().segment.end, around_end.segment.start)) fronts.back().runs_into = after;
+        if (same(back.back().segment.end, around_start.segment.start)) back.back().runs_into = after + 1;
+        fronts.insert(fronts.end(), back.begin(), back.end());
+        fronts.push_back(around_end);
+        fronts.push_back(around_start);
+        return fronts;
+    }
+    fronts.insert(fronts.end(), back.begin(), back.end());
     return fronts;
 }
 

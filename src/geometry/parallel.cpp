@@ -66,6 +66,18 @@ struct Slice {
     bool has_previous = false;
 };
 
+/// The stations of a piece that was found on the reversed source of n segments, told in those of the source itself.
+void told_backward(TracedSegment& t, std::size_t n) {
+    if (t.from == TracedSegment::From::corner) {
+        t.source = (2 * n - 2 - t.source) % n;
+        return;
+    }
+    t.source = n - 1 - t.source;
+    const double u0 = t.u0;
+    t.u0 = 1.0 - t.u1;
+    t.u1 = 1.0 - u0;
+}
+
 class Trimmer {
   public:
     Trimmer(const Path& source, double radius_mm) : source_(source), radius_mm_(radius_mm), index_(source) {
@@ -82,13 +94,22 @@ class Trimmer {
     }
 
     std::vector<TracedPath> run(Certificate& certificate) {
-        fronts_ = left_fronts(source_, radius_mm_, slack_mm_);
-        find_cuts();
-        slice();
-        link();
-        std::vector<TracedPath> paths = stitch();
-        certify(paths, certificate);
-        return paths;
+        // The fronts on the left are enough for a source that does not come near itself from behind. Where they are
+        // not, a chain ends in the open or a distance is wrong; then the fronts of the other side take part as well.
+        for (const bool all_around : {false, true}) {
+            fronts_ =
+                all_around ? all_fronts(source_, radius_mm_, slack_mm_) : left_fronts(source_, radius_mm_, slack_mm_);
+            slices_.clear();
+            find_cuts();
+            slice();
+            link();
+            loose_ends_ = false;
+            std::vector<TracedPath> paths = all_around ? stitch_around() : stitch();
+            certificate = certified(paths);
+            const bool certain = certificate.worst_deviation_mm <= certificate.bound_mm;
+            if (certain && (all_around || !loose_ends_)) return paths;
+        }
+        throw std::runtime_error("parallel: the result cannot be certified, it is off by more than rounding");
     }
 
   private:
@@ -116,24 +137,19 @@ class Trimmer {
     void cut_pair(std::size_t i, std::size_t j) {
         const Segment& a = fronts_[i].segment;
         const Segment& b = fronts_[j].segment;
+        // Fronts that run into each other touch there; rounding may see that as a crossing somewhat beside the joint.
+        const double at_joint = 4.0 * slack_mm_ / flattest_sine;
+        const bool i_into_j = fronts_[i].runs_into == j;
+        const bool j_into_i = fronts_[j].runs_into == i;
         for (const Crossing& c : meet(a, b)) {
-            const bool ends_there = c.u == 1.0 && c.v == 0.0 && fronts_[i].runs_on && j == i + 1;
-            const bool wraps_there =
-                c.u == 0.0 && c.v == 1.0 && i == 0 && j + 1 == fronts_.size() && fronts_[j].runs_on;
-            if (ends_there || wraps_there) continue;
-            const double at_joint = 4.0 * slack_mm_;
-            if (fronts_[i].runs_on && j == i + 1 && distance(c.point, a.end) <= at_joint) continue;
-            if (fronts_[j].runs_on && i == 0 && j + 1 == fronts_.size() && distance(c.point, a.start) <= at_joint) {
-                continue;
-            }
+            if (i_into_j && distance(c.point, a.end) <= at_joint) continue;
+            if (j_into_i && distance(c.point, b.end) <= at_joint) continue;
             cuts_[i].push_back({c.u, j, c.v});
             cuts_[j].push_back({c.v, i, c.u});
         }
     }
 
     // ---- slices ----
-
-    double distance_to_source(Point p) const { return index_.distance_mm(p); }
 
     void slice() {
         first_slice_.assign(fronts_.size() + 1, 0);
@@ -181,7 +197,8 @@ class Trimmer {
         const Slice& s = slices_[at];
         std::array<std::size_t, 2> options{none, none};
         if (s.cut1 == none) {
-            if (fronts_[s.front].runs_on) options[0] = first_slice_[(s.front + 1) % fronts_.size()];
+            const std::size_t into = fronts_[s.front].runs_into;
+            if (into != no_front) options[0] = first_slice_[into];
         } else {
             const Cut& cut = cuts_[s.front][s.cut1];
             options[0] = slice_after_cut(cut.other, cut.v, s.front);
@@ -216,54 +233,109 @@ class Trimmer {
         t.source = front.source;
         t.u0 = front.from == TracedSegment::From::segment ? s.u0 : 1.0;
         t.u1 = front.from == TracedSegment::From::segment ? s.u1 : 1.0;
+        if (front.place == Front::Place::right) told_backward(t, source_.segments.size());
         return t;
     }
 
-    std::vector<TracedPath> stitch() {
+    /// Runs of linked slices: open chains first, then loops.
+    struct Chain {
+        std::vector<std::size_t> slices;
+        bool closed = false;
+    };
+    std::vector<Chain> chains() const {
         std::vector<char> used(slices_.size(), 0);
-        std::vector<TracedPath> paths;
+        std::vector<Chain> all;
         const auto gather = [&](std::size_t from, bool closed) {
-            TracedPath path;
-            path.closed = closed;
+            Chain chain;
+            chain.closed = closed;
             for (std::size_t at = from; at != none && used[at] == 0; at = slices_[at].next) {
                 used[at] = 1;
-                path.segments.push_back(traced(slices_[at]));
+                chain.slices.push_back(at);
             }
-            return path;
+            all.push_back(std::move(chain));
         };
         for (std::size_t i = 0; i < slices_.size(); ++i) {
-            if (slices_[i].kept && !slices_[i].has_previous && used[i] == 0) {
-                TracedPath path = gather(i, false);
-                if (whole(path)) paths.push_back(std::move(path));
-            }
+            if (slices_[i].kept && !slices_[i].has_previous && used[i] == 0) gather(i, false);
         }
         for (std::size_t i = 0; i < slices_.size(); ++i) {
-            if (slices_[i].kept && used[i] == 0) paths.push_back(gather(i, true));
+            if (slices_[i].kept && used[i] == 0) gather(i, true);
+        }
+        return all;
+    }
+
+    TracedPath traced(const std::vector<std::size_t>& slices, bool closed) const {
+        TracedPath path;
+        path.closed = closed;
+        path.segments.reserve(slices.size());
+        for (const std::size_t i : slices) path.segments.push_back(traced(slices_[i]));
+        return path;
+    }
+
+    bool at_source_start(const Slice& s) const {
+        const Front& f = fronts_[s.front];
+        return f.place == Front::Place::left && f.source == 0 && f.from == TracedSegment::From::segment && s.u0 == 0.0;
+    }
+    bool at_source_end(const Slice& s) const {
+        const Front& f = fronts_[s.front];
+        return f.place == Front::Place::left && f.source + 1 == source_.segments.size() && s.u1 == 1.0;
+    }
+
+    std::vector<TracedPath> stitch() {
+        std::vector<TracedPath> paths;
+        for (const Chain& chain : chains()) {
+            const bool through = !source_.closed && !chain.closed && at_source_start(slices_[chain.slices.front()]) &&
+                                 at_source_end(slices_[chain.slices.back()]);
+            if (!chain.closed && !through) loose_ends_ = true;
+            paths.push_back(traced(chain.slices, chain.closed));
         }
         return paths;
     }
 
-    /// An open chain belongs to the answer when it begins and ends abreast of the source's own ends, or when it is long
-    /// enough to be a chain that only an end of the source cuts off. Short loose chains face the other side of the
-    /// source: they come from places where it crosses itself within the disc.
-    bool whole(const TracedPath& path) const {
-        if (source_.closed) return false;
-        const TracedSegment& first = path.segments.front();
-        const TracedSegment& last = path.segments.back();
-        const bool from_start = first.source == 0 && first.u0 == 0.0;
-        const bool to_end = last.source + 1 == source_.segments.size() && last.u1 == 1.0;
-        if (from_start && to_end) return true;
-        double length = 0.0;
-        for (const TracedSegment& t : path.segments) length += length_mm(t.segment);
-        return length > 2.0 * radius_mm_;
+    double length_on(const std::vector<std::size_t>& slices, Front::Place place) const {
+        double sum = 0.0;
+        for (const std::size_t i : slices) {
+            const Slice& s = slices_[i];
+            if (fronts_[s.front].place == place) sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
+        }
+        return sum;
+    }
+
+    /// The way around the whole source falls into loops. Those mostly on its left are wanted; the one that goes around
+    /// the ends of an open source is wanted from the start cap to the end cap.
+    std::vector<TracedPath> stitch_around() const {
+        std::vector<TracedPath> paths;
+        for (const Chain& chain : chains()) {
+            const std::vector<std::size_t>& all = chain.slices;
+            const auto is_cap = [&](std::size_t i) { return fronts_[slices_[i].front].place == Front::Place::cap; };
+            if (std::none_of(all.begin(), all.end(), is_cap)) {
+                // Loose scraps of an arrangement that rounding has torn; the certificate looks at what is kept.
+                if (!chain.closed) continue;
+                if (length_on(all, Front::Place::left) > length_on(all, Front::Place::right)) {
+                    paths.push_back(traced(all, true));
+                }
+                continue;
+            }
+            const std::size_t around_start = fronts_.size() - 1;
+            const std::size_t n = all.size();
+            for (std::size_t k = 0; k < n; ++k) {
+                if (!is_cap(all[k]) || is_cap(all[(k + 1) % n])) continue;
+                std::vector<std::size_t> run;
+                for (std::size_t j = k + 1; j < k + n && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
+                const bool from_start = slices_[all[k]].front == around_start;
+                const bool on_left = length_on(run, Front::Place::left) > length_on(run, Front::Place::right);
+                if (from_start || on_left) paths.push_back(traced(run, false));
+            }
+        }
+        return paths;
     }
 
     // ---- certificate ----
 
-    void certify(const std::vector<TracedPath>& paths, Certificate& certificate) const {
+    Certificate certified(const std::vector<TracedPath>& paths) const {
+        Certificate certificate;
         certificate.bound_mm = refused_beyond * size_mm_ + broken_mm_;
         const auto measure = [&](Point p) {
-            const double deviation = std::abs(distance_to_source(p) - radius_mm_);
+            const double deviation = std::abs(index_.distance_mm(p) - radius_mm_);
             certificate.worst_deviation_mm = std::max(certificate.worst_deviation_mm, deviation);
             ++certificate.places;
         };
@@ -272,11 +344,9 @@ class Trimmer {
                 measure(t.segment.start);
                 measure(point_at(t.segment, 0.5));
             }
-            measure(path.segments.back().segment.end);
+            if (!path.segments.empty()) measure(path.segments.back().segment.end);
         }
-        if (certificate.worst_deviation_mm > certificate.bound_mm) {
-            throw std::runtime_error("parallel: the result cannot be certified, it is off by more than rounding");
-        }
+        return certificate;
     }
 
     const Path& source_;
@@ -285,6 +355,7 @@ class Trimmer {
     double size_mm_ = 0.0;
     double slack_mm_ = 0.0;
     double broken_mm_ = 0.0;
+    bool loose_ends_ = false;
     std::vector<Front> fronts_;
     std::vector<std::vector<Cut>> cuts_;
     std::vector<Slice> slices_;
@@ -298,14 +369,7 @@ void turn_back(std::vector<TracedPath>& paths, const Path& source) {
         std::reverse(path.segments.begin(), path.segments.end());
         for (TracedSegment& t : path.segments) {
             t.segment = reversed(t.segment);
-            if (t.from == TracedSegment::From::corner) {
-                t.source = (2 * n - 2 - t.source) % n;
-            } else {
-                t.source = n - 1 - t.source;
-                const double u0 = t.u0;
-                t.u0 = 1.0 - t.u1;
-                t.u1 = 1.0 - u0;
-            }
+            told_backward(t, n);
         }
     }
     std::reverse(paths.begin(), paths.end());

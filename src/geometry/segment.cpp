@@ -52,8 +52,12 @@ class Collector {
         slack_v_ = slack_mm / std::max(length_mm(b), slack_mm);
     }
 
-    void offer(double u, double v, Point p) {
-        if (u < -slack_u_ || u > 1.0 + slack_u_ || v < -slack_v_ || v > 1.0 + slack_v_) return;
+    /// `sine` of the angle at which the two cross: the flatter, the farther rounding shifts the place along them.
+    void offer(double u, double v, Point p, double sine = 1.0) {
+        const double stretch = 1.0 / std::max(sine, flattest_sine);
+        const double over_u = slack_u_ * stretch;
+        const double over_v = slack_v_ * stretch;
+        if (u < -over_u || u > 1.0 + over_u || v < -over_v || v > 1.0 + over_v) return;
         for (const Crossing& known : found_) {
             if (distance(known.point, p) <= 2.0 * slack_mm_) return;
         }
@@ -111,7 +115,7 @@ void line_line(const Segment& a, const Segment& b, double slack_mm, Collector& t
     }
     const double u = cross(between, along_b) / turn;
     const double v = cross(between, along_a) / turn;
-    to.offer(u, v, a.start + u * along_a);
+    to.offer(u, v, a.start + u * along_a, std::abs(turn) / size);
 }
 
 void line_arc(const Segment& l, const Segment& arc, double slack_mm, Collector& to, bool swapped) {
@@ -131,7 +135,8 @@ void line_arc(const Segment& l, const Segment& arc, double slack_mm, Collector& 
         const Point p = l.start + at * e;
         const double u = at / size;
         const double v = open_fraction_at(arc, p);
-        swapped ? to.offer(v, u, p) : to.offer(u, v, p);
+        const double sine = half / arc.radius_mm;
+        swapped ? to.offer(v, u, p, sine) : to.offer(u, v, p, sine);
     }
 }
 
@@ -149,9 +154,10 @@ void arc_arc(const Segment& a, const Segment& b, double slack_mm, Collector& to)
     const double along = 0.5 * (apart + (r_a - r_b) * ((r_a + r_b) / apart));
     const double square = (r_a - along) * (r_a + along);
     const double half = square > 0.0 ? std::sqrt(square) : 0.0;
+    const double sine = (apart / r_a) * (half / r_b);
     for (const double side : {half, -half}) {
         const Point p = a.centre + along * e + side * left_of(e);
-        to.offer(open_fraction_at(a, p), open_fraction_at(b, p), p);
+        to.offer(open_fraction_at(a, p), open_fraction_at(b, p), p, sine);
     }
 }
 
