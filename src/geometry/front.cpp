@@ -98,7 +98,15 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
         corner.source = front.source;
         if (pruned.corner_cut[i] != 0) {
             corner.segment = join_arc(s.end, pruned.corner_arc[i].from, pruned.corner_arc[i].to);
-            if (corner.segment.sweep_rad < 0.0) fronts.push_back(corner);
+            if (corner.segment.sweep_rad == 0.0) continue;
+            // An end that was not shortened still runs on into its neighbour.
+            const double same_mm = pivot_slack * slack_mm;
+            if (here && distance(fronts.back().segment.end, corner.segment.start) <= same_mm) {
+                fronts.back().runs_into = fronts.size();
+            }
+            fronts.push_back(corner);
+            const Point natural_end = s.end + radius_mm * left_of(tangent_at(next, 0.0));
+            previous_runs_on = distance(corner.segment.end, natural_end) <= same_mm;
             continue;
         }
         const double turn = turn_between(s, next);
