@@ -20,8 +20,8 @@ if [[ $# -gt 0 && $1 != --* ]]; then
 else
     mapfile -t files < <(tools/sources.sh "$@" | grep -E '^src/.*\.cpp$' | xargs -r grep -L '#include <qpdf/')
 fi
-# What g++ knows and clang does not is no finding.
+# What g++ knows and clang does not is no finding; nor that libstdc++ 12 uses its own deprecated buffer in stable_sort.
 printf '%s\0' "${files[@]}" |
-    xargs -0 -P "$(nproc)" -n 1 clang-tidy-19 -p "$build" --quiet --extra-arg=-Wno-unknown-warning-option 2>&1 |
+    xargs -0 -P "$(nproc)" -n 1 clang-tidy-19 -p "$build" --quiet --extra-arg=-Wno-unknown-warning-option --extra-arg=-Wno-deprecated-declarations 2>&1 |
     { grep -vE '^[0-9]+ warnings? (generated|treated)' || true; }
 echo "${#files[@]} files are tidy"

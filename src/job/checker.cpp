@@ -259,7 +259,7 @@ std::optional<std::vector<Point>> read_points(Checker& checker, const Node& node
         }
         if (good && !points.empty() && geometry::distance(points.back(), *point) < ranges::same_pin_mm) {
             checker.error(item, "the same place as the pin before it", "pins that lie apart", "leave one of them out",
-                          *point);
+                          point);
             good = false;
         }
         points.push_back(*point);

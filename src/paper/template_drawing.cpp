@@ -21,6 +21,11 @@ namespace seamwright::paper {
 
 namespace {
 
+/// 0, 1, 1, 2, 2, 3 …: how far out the n-th try goes when tries alternate between two sides.
+int half_up(int n) {
+    return (n + 1) / 2;
+}
+
 constexpr double near_top_mm = 30.0;      // how far around the blank the edge of the top is shown
 constexpr double name_every_mm = 320.0;   // a line is named about once on every sheet
 constexpr double arrow_every_mm = 260.0;  // the side of the template likewise
@@ -304,7 +309,7 @@ void TemplateSheetMaker::arrows() {
         const double middle = length * (i + 0.5) / count;
         for (int shift = 0; shift <= 8; ++shift) {
             // 0, +12, −12, +24, ...
-            const double at = middle + 12.0 * ((shift + 1) / 2) * (shift % 2 == 0 ? -1.0 : 1.0);
+            const double at = middle + 12.0 * half_up(shift) * (shift % 2 == 0 ? -1.0 : 1.0);
             if (at < 0.0 || at > length) continue;
             const auto station = geometry::station_at(which_.edge, running, at);
             const Point p = geometry::point_at(which_.edge, station);
@@ -343,7 +348,7 @@ void TemplateSheetMaker::name_line(const Path& path, const std::string& name, do
     for (int i = 0; i < count; ++i) {
         bool placed = false;
         for (int shift = 0; shift <= 24 && !placed; ++shift) {
-            const double at = first_mm + i * name_every_mm + 8.0 * ((shift + 1) / 2) * (shift % 2 == 0 ? -1.0 : 1.0);
+            const double at = first_mm + i * name_every_mm + 8.0 * half_up(shift) * (shift % 2 == 0 ? -1.0 : 1.0);
             if (at < 0.0 || at > length) continue;
             const auto station = geometry::station_at(path, running, at);
             const Point p = geometry::point_at(path, station);

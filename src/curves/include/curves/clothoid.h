@@ -30,8 +30,8 @@ struct Clothoid {
 /// close to straight back (beyond ±0.98 π from the chord).
 std::optional<Clothoid> clothoid_between(Point from, Point to, double heading0_rad, double heading1_rad);
 
-/// Euler-spiral spline (R. Levien, "From Spiral to Spline", thesis, 2009): G2 through all pins, curvature linear between
-/// them. Pins on a circle give the circle, closed or open.
+/// Euler-spiral spline (R. Levien, "From Spiral to Spline", thesis, 2009): G2 through all pins, curvature linear
+/// between them. Pins on a circle give the circle, closed or open.
 ///
 /// An open end without a given direction is natural: the end span is a circular arc (its curvature does not change).
 /// A batten whose end is free would have no curvature there, but then pins on a circle would not give the circle, and

@@ -97,8 +97,8 @@ struct Drawn {
 
 /// The curve as lines and arcs within `within_mm` of what was meant (> 0, else std::invalid_argument). Straight lines,
 /// arcs, circles and imported paths are exact. Refused, with the element it concerns: numbers that are none or beyond a
-/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000 waves,
-/// a radius below 0.1 mm, and pins that double back.
+/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000
+/// waves, a radius below 0.1 mm, and pins that double back.
 std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
 
 }  // namespace seamwright::curves
