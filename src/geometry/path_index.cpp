@@ -182,6 +182,19 @@ std::vector<PathCrossing> crossings(const PathIndex& a, const PathIndex& b) {
     return found;
 }
 
+/// How far from the joint of two neighbours a computed meeting is still the joint. Where the path turns by less than a
+/// quarter, the neighbours part in opposite directions and cannot meet again nearby; but the circles touch there, or
+/// nearly so, and the computed meeting of touching circles is off by the root of rounding times size.
+static double joint_reach_mm(const Segment& arriving, const Segment& leaving) {
+    const double size = std::max(largest_number(arriving), largest_number(leaving));
+    const double slack = rounding_mm(size);
+    const bool goes_on = dot(tangent_at(arriving, 1.0), tangent_at(leaving, 0.0)) > 0.0;
+    if (!goes_on) return 16.0 * slack;
+    // Never a notable part of a neighbour: a tight curl may come back to its joint.
+    const double shorter = std::min(length_mm(arriving), length_mm(leaving));
+    return std::max(16.0 * slack, std::min(std::sqrt(8.0 * slack * size), 0.25 * shorter));
+}
+
 std::vector<PathCrossing> self_crossings(const PathIndex& index) {
     std::vector<PathCrossing> found;
     const Path& path = index.path();
@@ -193,11 +206,11 @@ std::vector<PathCrossing> self_crossings(const PathIndex& index) {
             if (j <= i) return;
             const bool next = j == i + 1;
             const bool wraps = path.closed && i == 0 && j == n - 1;
-            for (const Crossing& c : meet(s, path.segments[j])) {
+            const Segment& t = path.segments[j];
+            for (const Crossing& c : meet(s, t)) {
                 // The joint itself, reached from either side, is no crossing; the neighbours may still meet again.
-                const double joint = 16.0 * slack;
-                if (next && distance(c.point, s.end) <= joint) continue;
-                if (wraps && distance(c.point, s.start) <= joint) continue;
+                if (next && distance(c.point, s.end) <= joint_reach_mm(s, t)) continue;
+                if (wraps && distance(c.point, s.start) <= joint_reach_mm(t, s)) continue;
                 found.push_back({{i, c.u}, {j, c.v}, c.point});
             }
         });

@@ -1,0 +1,129 @@
+#include "plan/plan.h"
+
+#include <fmt/format.h>
+
+#include <stdexcept>
+#include <utility>
+
+#include "choice.h"
+#include "job/read.h"
+#include "outline.h"
+#include "pieces.h"
+#include "seams.h"
+#include "sha256.h"
+#include "steps.h"
+#include "templates.h"
+#include "verdict.h"
+
+namespace seamwright::plan {
+namespace {
+
+class Planner {
+  public:
+    Planner(const job::Job& job, const shelf::Shelf& shelf) : job_(job), shelf_(shelf) {}
+
+    Plan plan() {
+        copy_settings();
+        const auto outline = lay_outline();
+        if (!outline) return std::move(plan_);
+        plan_.outline = *outline;
+        plan_.area_mm2 = geometry::area_mm2(plan_.outline);
+        plan_.box = geometry::bounding_box(plan_.outline);
+        auto layout = lay_seams();
+        if (!layout) return std::move(plan_);
+        plan_.pieces = name_pieces(job_, std::move(layout->pieces), plan_.problems);
+        if (layout->seams.empty()) return std::move(plan_);
+        solved_ = seam::solve_chains(shelf_, depths_of(job_));
+        for (LaidSeam& laid : layout->seams) plan_.seams.push_back(plan_seam(std::move(laid)));
+        return std::move(plan_);
+    }
+
+  private:
+    void copy_settings() {
+        plan_.name = job_.name;
+        plan_.note = job_.note;
+        plan_.style = job_.style;
+        plan_.thickness_mm = job_.thickness_mm;
+        plan_.paper = job_.paper;
+        plan_.sheet = job_.sheet;
+        plan_.limits = job_.limits;
+        plan_.inputs_sha256 = sha256_hex(job::write_document({job_, shelf_}));
+    }
+
+    /// A result that misses its certificate is a limit of the arithmetic, not of the maker: it is said, and nothing is
+    /// made of it.
+    void beyond_arithmetic(std::string pointer, const char* why) {
+        plan_.problems.push_back({job::Problem::Weight::error, std::move(pointer),
+                                  fmt::format("a shape this program cannot compute to its own limits ({})", why),
+                                  "lines without loops and cusps much smaller than a cutter",
+                                  "draw it simpler there, with fewer points", std::nullopt});
+    }
+
+    std::optional<Path> lay_outline() {
+        try {
+            return outline_path(job_, plan_.problems);
+        } catch (const std::runtime_error& e) {
+            beyond_arithmetic("/top/outline", e.what());
+            return std::nullopt;
+        }
+    }
+
+    std::optional<Layout> lay_seams() {
+        try {
+            return lay_out_seams(job_, plan_.outline, plan_.problems);
+        } catch (const std::runtime_error& e) {
+            beyond_arithmetic("/seams", e.what());
+            return std::nullopt;
+        }
+    }
+
+    SeamPlan plan_seam(LaidSeam laid) {
+        const job::Seam& asked = job_.seams[laid.index];
+        SeamPlan plan;
+        plan.name = asked.name;
+        plan.kind = asked.kind;
+        plan.drawn = std::move(laid.drawn);
+        plan.in_wood = std::move(laid.in_wood);
+        plan.length_mm = geometry::length_mm(plan.in_wood);
+        plan.any_exact = solved_.any_exact;
+        plan.advice = solved_.advice;
+        try {
+            carry_out(plan, laid.index);
+        } catch (const std::runtime_error& e) {
+            beyond_arithmetic(fmt::format("/seams/{}", laid.index), e.what());
+            plan.verdict = "This seam could not be computed.";
+        }
+        return plan;
+    }
+
+    void carry_out(SeamPlan& plan, std::size_t index) {
+        auto choice = choose_chain(job_, shelf_, solved_, index, plan.in_wood, plan_.problems);
+        if (!choice) {
+            plan.verdict = "There is no way to cut this seam with the tools on the shelf.";
+            return;
+        }
+        plan.chains = std::move(choice->chains);
+        plan.chosen = choice->chosen;
+        plan.simulation = std::move(choice->simulation);
+        plan.closes = edges_close(plan.simulation, job_.limits);
+        const seam::Chain& chain = plan.chains[plan.chosen];
+        plan.steps = plan_steps(job_, shelf_, index, plan.in_wood, chain, plan.simulation,
+                                pieces_beside(plan.in_wood, plan_.pieces), plan_.problems);
+        plan.templates = plan_templates(job_, shelf_, plan.name, plan.in_wood, chain, plan.simulation, plan_.outline);
+        plan.verdict = verdict_of(plan, job_);
+        report_findings(plan, index, job_, plan_.problems);
+    }
+
+    const job::Job& job_;
+    const shelf::Shelf& shelf_;
+    seam::Chains solved_;
+    Plan plan_;
+};
+
+}  // namespace
+
+Plan make_plan(const job::Job& job, const shelf::Shelf& shelf) {
+    return Planner(job, shelf).plan();
+}
+
+}  // namespace seamwright::plan
