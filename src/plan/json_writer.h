@@ -1,0 +1,53 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "geometry/region.h"
+
+namespace seamwright::plan {
+
+/// JSON text as it is built up (RFC 8259). Keys come in the order they are written; numbers are the shortest that read
+/// back as the same double; a number that is not finite (the radius of a straight line) becomes null.
+class JsonWriter {
+  public:
+    void begin_group(std::string_view key = {});
+    void end_group();
+    void begin_list(std::string_view key = {});
+    void end_list();
+
+    void text(std::string_view key, std::string_view value);
+    void number(std::string_view key, double value);
+    void number(std::string_view key, std::optional<double> value);  ///< null when absent
+    void count(std::string_view key, std::size_t value);
+    void whole(std::string_view key, int value);
+    void flag(std::string_view key, bool value);
+    void nothing(std::string_view key);
+    void texts(std::string_view key, const std::vector<std::string>& values);
+    /// A list of numbers on one line.
+    void numbers(std::string_view key, const std::vector<double>& values);
+    void point(std::string_view key, geometry::Point p);
+    void point(std::string_view key, const std::optional<geometry::Point>& p);
+    void points(std::string_view key, const std::vector<geometry::Point>& values);
+    void box(std::string_view key, const geometry::Box& b);
+    /// Start, and for each segment its end; arcs with centre, radius and turn.
+    void path(std::string_view key, const geometry::Path& path);
+    void region(std::string_view key, const geometry::Region& region);
+
+    std::string take();
+
+  private:
+    void entry(std::string_view key);
+    void close(char bracket);
+    void put(double value);
+    void put(geometry::Point p);
+    void put(std::string_view value);
+
+    std::string out_;
+    std::size_t depth_ = 0;
+    bool first_ = true;
+};
+
+}  // namespace seamwright::plan

@@ -1,0 +1,304 @@
+#include "write_seam.h"
+
+#include <string>
+
+namespace seamwright::plan {
+namespace {
+
+std::string_view word(job::SeamKind kind) {
+    switch (kind) {
+        case job::SeamKind::open:
+            return "open";
+        case job::SeamKind::inlay:
+            return "inlay";
+        case job::SeamKind::edging:
+            return "edging";
+    }
+    return {};
+}
+
+std::string_view word(seam::Step::Kind kind) {
+    using Kind = seam::Step::Kind;
+    switch (kind) {
+        case Kind::make_master:
+            return "make_master";
+        case Kind::make_mating:
+            return "make_mating";
+        case Kind::copy_far:
+            return "copy_far";
+        case Kind::copy_near:
+            return "copy_near";
+        case Kind::cut_left:
+            return "cut_left";
+        case Kind::cut_right:
+            return "cut_right";
+    }
+    return {};
+}
+
+std::string_view word(seam::Advice::What what) {
+    switch (what) {
+        case seam::Advice::What::guide:
+            return "guide";
+        case seam::Advice::What::cutter:
+            return "cutter";
+        case seam::Advice::What::bearing:
+            return "bearing";
+    }
+    return {};
+}
+
+std::string_view word(seam::ReachProblem::Kind kind) {
+    using Kind = seam::ReachProblem::Kind;
+    switch (kind) {
+        case Kind::guide_in_hollow:
+            return "guide_in_hollow";
+        case Kind::cutter_in_hollow:
+            return "cutter_in_hollow";
+        case Kind::template_edge_gone:
+            return "template_edge_gone";
+        case Kind::barrel_too_long:
+            return "barrel_too_long";
+        case Kind::cutter_too_short:
+            return "cutter_too_short";
+        case Kind::reach_too_short:
+            return "reach_too_short";
+        case Kind::shank_in_guide:
+            return "shank_in_guide";
+        case Kind::bearing_above_template:
+            return "bearing_above_template";
+    }
+    return {};
+}
+
+void write_tightest(JsonWriter& json, std::string_view key, const std::optional<curves::Drawn::Tightest>& tightest) {
+    if (!tightest) {
+        json.nothing(key);
+        return;
+    }
+    json.begin_group(key);
+    json.number("radius", tightest->radius_mm);
+    json.number("along", tightest->at_mm);
+    json.point("at", tightest->at);
+    json.end_group();
+}
+
+void write_drawn(JsonWriter& json, const curves::Drawn& drawn) {
+    json.begin_group("drawn");
+    json.path("path", drawn.path);
+    json.number("bound", drawn.bound_mm);
+    json.begin_list("curvature");
+    for (const auto& c : drawn.curvature) json.numbers({}, {c.at_mm, c.curvature});
+    json.end_list();
+    write_tightest(json, "tightest_left", drawn.tightest_left);
+    write_tightest(json, "tightest_right", drawn.tightest_right);
+    json.numbers("inflections", drawn.inflections_mm);
+    json.end_group();
+}
+
+void write_pair(JsonWriter& json, const std::optional<seam::Pair>& pair) {
+    if (!pair) {
+        json.nothing("pair");
+        return;
+    }
+    json.begin_group("pair");
+    json.text("rides", pair->rides == seam::Pair::Rides::guide ? "guide" : "bearing");
+    json.count("rider_index", pair->rider);
+    json.count("cutter_index", pair->cutter);
+    json.number("rider_diameter", pair->B_mm);
+    json.number("cutter_diameter", pair->b_mm);
+    json.number("nominal_rider_diameter", pair->nominal_B_mm);
+    json.number("nominal_cutter_diameter", pair->nominal_b_mm);
+    json.number("near_offset", pair->offset_mm());
+    json.number("far_offset", pair->far_mm());
+    json.end_group();
+}
+
+void write_step(JsonWriter& json, const seam::Step& step) {
+    json.text("kind", word(step.kind));
+    write_pair(json, step.pair);
+    json.whole("from_template", step.from_template);
+    json.whole("makes_template", step.makes_template);
+    json.number("rides_at", step.rides_at_mm);
+    json.number("edge_at", step.edge_at_mm);
+    json.flag("template_on_left", step.template_on_left);
+    json.flag("keeps_far", step.keeps_far);
+    json.flag("this_side_up", step.this_side_up);
+    json.text("says", step.says);
+}
+
+void write_chain(JsonWriter& json, const seam::Chain& chain) {
+    json.begin_group();
+    json.text("id", chain.id);
+    json.text("master", chain.master_on_left ? "left" : "right");
+    json.number("mismatch", chain.mismatch_mm);
+    json.number("nominal_mismatch", chain.nominal_mismatch_mm);
+    json.flag("exact", chain.exact());
+    json.whole("tool_changes", chain.tool_changes);
+    json.whole("templates", chain.templates);
+    json.flag("prints_mating", chain.prints_mating);
+    json.flag("tools_fit", chain.tools_fit);
+    json.number("margin", chain.margin_mm);
+    json.texts("reasons", chain.reasons);
+    json.begin_list("steps");
+    for (const seam::Step& step : chain.steps) {
+        json.begin_group();
+        write_step(json, step);
+        json.end_group();
+    }
+    json.end_list();
+    json.end_group();
+}
+
+void write_reach_problem(JsonWriter& json, const seam::ReachProblem& p) {
+    json.begin_group();
+    json.text("kind", word(p.kind));
+    json.count("step", p.step);
+    json.text("says", p.says);
+    json.number("wanted", p.wanted_mm);
+    json.number("found", p.found_mm);
+    json.number("depth", p.depth_mm);
+    json.number("along", p.at_mm);
+    json.point("at", p.at);
+    json.flag("stops_the_work", p.stops_the_work);
+    json.end_group();
+}
+
+void write_simulation(JsonWriter& json, const seam::Simulation& s) {
+    json.begin_group("simulation");
+    json.flag("carried_out", s.carried_out);
+    json.number("largest_gap", s.largest_gap_mm);
+    json.number("largest_gap_along", s.largest_gap_at_mm);
+    json.number("certified_to", s.certified_to_mm);
+    json.number("off_seam", s.off_seam_mm);
+    json.number("off_seam_along", s.off_seam_at_mm);
+    json.begin_list("gap");
+    for (const auto& g : s.gap) json.numbers({}, {g.at_mm, g.gap_mm});
+    json.end_list();
+    json.path("left_edge", s.left_edge);
+    json.path("right_edge", s.right_edge);
+    json.number("least_margin", s.least_margin_mm);
+    json.begin_list("reach");
+    for (const auto& r : s.reach) {
+        json.begin_group();
+        json.count("step", r.step);
+        json.number("least_radius_left", r.least_left_mm);
+        json.number("least_radius_right", r.least_right_mm);
+        json.number("margin", r.margin_mm);
+        json.end_group();
+    }
+    json.end_list();
+    json.begin_list("problems");
+    for (const auto& p : s.problems) write_reach_problem(json, p);
+    json.end_list();
+    json.end_group();
+}
+
+void write_passes(JsonWriter& json, const std::optional<process::PassPlan>& plan) {
+    if (!plan) {
+        json.nothing("passes");
+        return;
+    }
+    json.begin_group("passes");
+    json.begin_list("each");
+    for (const auto& pass : plan->passes) {
+        json.begin_group();
+        json.number("depth", pass.depth_mm);
+        json.number("step", pass.step_mm);
+        json.number("projection", pass.projection_mm);
+        json.end_group();
+    }
+    json.end_list();
+    json.number("length", plan->length_mm);
+    json.number("minutes", plan->minutes);
+    json.flag("deeper_than_flute", plan->deeper_than_flute);
+    json.end_group();
+}
+
+void write_step_plan(JsonWriter& json, const StepPlan& plan) {
+    json.begin_group();
+    json.text("title", plan.title);
+    json.texts("lines", plan.lines);
+    write_step(json, plan.step);
+    write_passes(json, plan.passes);
+    if (plan.speed) {
+        json.begin_group("speed");
+        json.number("rpm", plan.speed->rpm);
+        json.number("rim_m_per_s", plan.speed->rim_m_per_s);
+        json.text("source", plan.speed->source);
+        json.flag("from_memory", plan.speed->from_memory);
+        json.end_group();
+    } else {
+        json.nothing("speed");
+    }
+    json.texts("cautions", plan.cautions);
+    json.end_group();
+}
+
+void write_template(JsonWriter& json, const TemplatePlan& t) {
+    json.begin_group();
+    json.text("title", t.title);
+    json.text("hand", t.hand);
+    json.flag("by_hand", t.master);
+    json.flag("body_on_left", t.body_on_left);
+    json.text("rides", t.rides);
+    json.number("offset", t.offset_mm);
+    json.number("edge_at", t.nominal_n_mm);
+    json.path("edge", t.edge);
+    if (t.mating_edge) {
+        json.path("mating_edge", *t.mating_edge);
+    } else {
+        json.nothing("mating_edge");
+    }
+    json.path("rough_cut", t.rough_cut);
+    json.path("body", t.body);
+    json.points("registration", t.registration);
+    json.points("fastening", t.fastening);
+    json.end_group();
+}
+
+void write_advice(JsonWriter& json, const seam::Advice& a) {
+    json.begin_group();
+    json.text("what", word(a.what));
+    json.number("diameter", a.diameter_mm);
+    json.flag("common_size", a.common_size);
+    json.whole("tool_changes", a.tool_changes);
+    json.text("with", a.with);
+    json.text("chain", a.chain);
+    json.end_group();
+}
+
+}  // namespace
+
+void write_seam(JsonWriter& json, const SeamPlan& seam) {
+    json.begin_group();
+    json.text("name", seam.name);
+    json.text("kind", word(seam.kind));
+    json.text("verdict", seam.verdict);
+    json.flag("closes", seam.closes);
+    json.number("length", seam.length_mm);
+    write_drawn(json, seam.drawn);
+    json.path("in_wood", seam.in_wood);
+    json.flag("any_exact", seam.any_exact);
+    json.begin_list("advice");
+    for (const auto& a : seam.advice) write_advice(json, a);
+    json.end_list();
+    if (seam.chosen < seam.chains.size()) {
+        json.text("chosen", seam.chains[seam.chosen].id);
+    } else {
+        json.nothing("chosen");
+    }
+    json.begin_list("chains");
+    for (const auto& chain : seam.chains) write_chain(json, chain);
+    json.end_list();
+    write_simulation(json, seam.simulation);
+    json.begin_list("steps");
+    for (const auto& step : seam.steps) write_step_plan(json, step);
+    json.end_list();
+    json.begin_list("templates");
+    for (const auto& t : seam.templates) write_template(json, t);
+    json.end_list();
+    json.end_group();
+}
+
+}  // namespace seamwright::plan
