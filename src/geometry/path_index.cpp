@@ -182,10 +182,12 @@ std::vector<PathCrossing> crossings(const PathIndex& a, const PathIndex& b) {
     return found;
 }
 
+namespace {
+
 /// How far from the joint of two neighbours a computed meeting is still the joint. Where the path turns by less than a
 /// quarter, the neighbours part in opposite directions and cannot meet again nearby; but the circles touch there, or
 /// nearly so, and the computed meeting of touching circles is off by the root of rounding times size.
-static double joint_reach_mm(const Segment& arriving, const Segment& leaving) {
+double joint_reach_mm(const Segment& arriving, const Segment& leaving) {
     const double size = std::max(largest_number(arriving), largest_number(leaving));
     const double slack = rounding_mm(size);
     const bool goes_on = dot(tangent_at(arriving, 1.0), tangent_at(leaving, 0.0)) > 0.0;
@@ -194,6 +196,8 @@ static double joint_reach_mm(const Segment& arriving, const Segment& leaving) {
     const double shorter = std::min(length_mm(arriving), length_mm(leaving));
     return std::max(16.0 * slack, std::min(std::sqrt(8.0 * slack * size), 0.25 * shorter));
 }
+
+}  // namespace
 
 std::vector<PathCrossing> self_crossings(const PathIndex& index) {
     std::vector<PathCrossing> found;
