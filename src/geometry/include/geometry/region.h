@@ -18,7 +18,8 @@ struct Region {
 
 double area_mm2(const Region& region);
 bool contains(const Region& region, Point p);
-/// A point well inside the region: as far from its edge as a coarse search finds. For labels.
+/// A point well inside the region: as far from its edge as a coarse search finds, mostly within a tenth of the best; of
+/// places about as deep, one near the middle. Always the same for the same region. For labels.
 Point label_point(const Region& region);
 
 /// Why a curve cannot split a region, and where.
@@ -55,7 +56,18 @@ struct Split {
 };
 
 /// Cuts a region along curves that do not meet each other. Open curves must cross the edge of the region twice;
-/// they may reach past it (the excess is ignored). Closed curves must lie inside.
+/// they may reach past it (the excess is ignored) or end exactly on it. Closed curves must lie inside, either way
+/// round, also inside each other. Crossing through a corner of the edge is a crossing; touching it is refused.
+///
+/// Every trimmed curve stands bit for bit in the edge of both its neighbours, forwards in the one on its left. The
+/// outlines of pieces are exact parts of the region's edge and of the curves; no arc becomes chords.
+///
+/// Order of pieces: the one that holds the start of the outline first, then the others as a walk along the outline from
+/// its start reaches them, then the inside of each closed curve in the order of the curves.
+///
+/// Problems: at most one of each kind for a curve (ends_inside: one for each end; crosses_other: one for each pair, on
+/// the later curve), at the first such place along it, in the order of the curves. Meeting a hole of the region counts
+/// as crosses_edge_more or touches_edge. `misses` names the place of the curve nearest to the edge.
 std::variant<Split, std::vector<SplitProblem>> split(const Region& region, const std::vector<Path>& curves);
 
 }  // namespace seamwright::geometry
