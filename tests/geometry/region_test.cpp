@@ -224,6 +224,28 @@ TEST(Split, ThroughACornerOnAJointOfTheCurve) {
     EXPECT_EQ(s.trimmed[0].segments.size(), 2u);
 }
 
+// An S whose inflection lies on the edge, tangent to it, crosses once; its mirror half touches. Turned, so that
+// rounding makes one, two or no computed meetings of the tangent.
+TEST(Split, CrossesAtATangentInflection) {
+    for (int k = 0; k < 60; ++k) {
+        const auto place = [&](const Path& p) { return moved(turned(p, {0, 0}, 0.1 * k), {3000, 100}); };
+        const Region region{place(rectangle({0, 0}, {1200, 600})), {}};
+        Path s_curve = through({{500, -10}, {500, 500}});
+        s_curve.segments.push_back(arc_about({600, 500}, {500, 500}, -0.5 * pi));
+        Path touching = s_curve;
+        s_curve.segments.push_back(arc_about({600, 700}, s_curve.end(), 0.5 * pi));
+        const Split s = cut(region, {place(s_curve)});
+        ASSERT_EQ(s.pieces.size(), 2u) << k;
+        EXPECT_NEAR(sum_of_areas(s), 1200 * 600, 1e-9 * 1200 * 600) << k;
+        touching.segments.push_back(arc_about({600, 500}, touching.end(), -0.5 * pi));
+        append(touching, through({touching.end(), {700, -10}}));
+        const auto problems = refused(region, {place(touching)});
+        ASSERT_EQ(problems.size(), 1u) << k;
+        EXPECT_EQ(problems[0].kind, Kind::touches_edge) << k;
+        EXPECT_LT(distance(problems[0].at, place(through({{600, 600}, {0, 0}})).start()), 1e-2) << k;
+    }
+}
+
 // Nearly straight arcs carry a radius of kilometres; their ends must still be exact to the size of the top.
 TEST(Split, NearlyStraightArcs) {
     const Region region = top();
