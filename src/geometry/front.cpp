@@ -131,6 +131,38 @@ std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_
     return fronts;
 }
 
+namespace {
+
+Front cap_about(Point vertex, Point from_mm, double sweep_rad) {
+    Front f;
+    f.place = Front::Place::cap;
+    f.from = TracedSegment::From::corner;
+    f.segment = arc_about(vertex, vertex + from_mm, sweep_rad);
+    return f;
+}
+
+/// Says that one front runs into another if it ends where that one starts.
+void join_if_touching(std::vector<Front>& fronts, std::size_t from, std::size_t into, double slack_mm) {
+    if (distance(fronts[from].segment.end, fronts[into].segment.start) <= pivot_slack * slack_mm) {
+        fronts[from].runs_into = into;
+    }
+}
+
+}  // namespace
+
+std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm) {
+    std::vector<Front> fronts = left_fronts(path, radius_mm, slack_mm);
+    if (path.closed || fronts.empty()) return fronts;
+    const std::size_t n = fronts.size();
+    const Point leaving = radius_mm * tangent_at(path.segments.back(), 1.0);
+    const Point arriving = radius_mm * tangent_at(path.segments.front(), 0.0);
+    fronts.push_back(cap_about(path.end(), left_of(leaving), -0.5 * pi));
+    fronts.push_back(cap_about(path.start(), -arriving, -0.5 * pi));
+    join_if_touching(fronts, n - 1, n, slack_mm);
+    join_if_touching(fronts, n + 1, 0, slack_mm);
+    return fronts;
+}
+
 std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm) {
     std::vector<Front> fronts = left_fronts(path, radius_mm, slack_mm);
     std::vector<Front> back = left_fronts(reversed(path), radius_mm, slack_mm);
@@ -139,31 +171,18 @@ std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_m
         f.place = Front::Place::right;
         if (f.runs_into != no_front) f.runs_into += shift;
     }
-    const std::size_t after = shift + back.size();
-    // The caps close the way around an open path: left fronts, end, right fronts, start.
-    const auto cap = [&](Point vertex, Point from, Point to, std::size_t into) {
-        Front f;
-        f.place = Front::Place::cap;
-        f.from = TracedSegment::From::corner;
-        f.segment = join_arc(vertex, from, to);
-        f.segment.sweep_rad = -pi;
-        f.runs_into = into;
-        return f;
-    };
-    if (!path.closed && !fronts.empty() && !back.empty()) {
-        const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
-        const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
-        const Front around_end = cap(path.end(), path.end() + leaving, path.end() - leaving, shift);
-        const Front around_start = cap(path.start(), path.start() - arriving, path.start() + arriving, 0);
-        const auto same = [&](Point a, Point b) { return distance(a, b) <= pivot_slack * slack_mm; };
-        if (same(fronts.back().segment.end, around_end.segment.start)) fronts.back().runs_into = after;
-        if (same(back.back().segment.end, around_start.segment.start)) back.back().runs_into = after + 1;
-        fronts.insert(fronts.end(), back.begin(), back.end());
-        fronts.push_back(around_end);
-        fronts.push_back(around_start);
-        return fronts;
-    }
     fronts.insert(fronts.end(), back.begin(), back.end());
+    if (path.closed || shift == 0 || back.empty()) return fronts;
+    // The caps close the way around an open path: left fronts, end, right fronts, start.
+    const std::size_t after = fronts.size();
+    const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
+    const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
+    fronts.push_back(cap_about(path.end(), leaving, -pi));
+    fronts.push_back(cap_about(path.start(), -arriving, -pi));
+    join_if_touching(fronts, shift - 1, after, slack_mm);
+    join_if_touching(fronts, after, shift, slack_mm);
+    join_if_touching(fronts, after - 1, after + 1, slack_mm);
+    join_if_touching(fronts, after + 1, 0, slack_mm);
     return fronts;
 }
 

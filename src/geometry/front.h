@@ -42,6 +42,10 @@ Pruned prune_straight_stretches(const Path& path, double radius_mm, double slack
 /// The fronts on the left of `path` at `radius_mm`, in order along it, without those that pruning removed.
 std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_mm);
 
+/// Those and, at the ends of an open path, quarter rounds ahead of its end and behind its start, in this order last.
+/// They take part where an end is hidden by a bump beside it.
+std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm);
+
 /// The fronts all around a path: those on its left, those on the left of the reversed path (told in stations of the
 /// reversed path), and round caps about the ends of an open path.
 std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm);

@@ -51,15 +51,17 @@ constexpr double refused_beyond = 1e-9;
 constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
 
 struct Cut {
+    std::size_t front = none;
     double u = 0.0;
     std::size_t other = none;  // the front it is made with
     double v = 0.0;            // fraction on that one
+    Point point;
 };
 
 struct Slice {
     std::size_t front = 0;
     double u0 = 0.0, u1 = 1.0;
-    std::size_t cut0 = none, cut1 = none;  // indices into the front's cuts; none: the front's own end
+    std::size_t cut0 = none, cut1 = none;  // none: the front's own end
     bool kept = false;
     double distance_mm = 0.0;
     std::size_t next = none;
@@ -91,6 +93,8 @@ class Trimmer {
         size_mm_ = reach + radius_mm;
         slack_mm_ = rounding_mm(size_mm_);
         broken_mm_ = largest_break_mm(source);
+        bound_mm_ = refused_beyond * size_mm_ + broken_mm_;
+        nearest_kept_mm_ = radius_mm_ - slack_mm_ - broken_mm_;
     }
 
     std::vector<TracedPath> run(Certificate& certificate) {
@@ -98,14 +102,15 @@ class Trimmer {
         // not, a chain ends in the open or a distance is wrong; then the fronts of the other side take part as well.
         for (const bool all_around : {false, true}) {
             fronts_ =
-                all_around ? all_fronts(source_, radius_mm_, slack_mm_) : left_fronts(source_, radius_mm_, slack_mm_);
-            slices_.clear();
+                all_around ? all_fronts(source_, radius_mm_, slack_mm_) : near_fronts(source_, radius_mm_, slack_mm_);
             find_cuts();
             slice();
             link();
             loose_ends_ = false;
+            certificate_ = {};
+            certificate_.bound_mm = bound_mm_;
             std::vector<TracedPath> paths = all_around ? stitch_around() : stitch();
-            certificate = certified(paths);
+            certificate = certificate_;
             const bool certain = certificate.worst_deviation_mm <= certificate.bound_mm;
             if (certain && (all_around || !loose_ends_)) return paths;
         }
@@ -117,7 +122,7 @@ class Trimmer {
 
     void find_cuts() {
         const std::size_t n = fronts_.size();
-        cuts_.assign(n, {});
+        cuts_.clear();
         std::vector<Box> boxes(n);
         for (std::size_t i = 0; i < n; ++i) boxes[i] = holding_box(fronts_[i].segment).grown(slack_mm_);
         const BoxLevels levels = build_boxes(n, [&](std::size_t i) { return boxes[i]; });
@@ -126,12 +131,11 @@ class Trimmer {
                 if (boxes[j].meets(boxes[i])) cut_pair(i, j);
             });
         }
-        for (std::vector<Cut>& cuts : cuts_) {
-            std::sort(cuts.begin(), cuts.end(), [](const Cut& a, const Cut& b) {
-                if (a.u != b.u) return a.u < b.u;
-                return a.other < b.other;
-            });
-        }
+        std::sort(cuts_.begin(), cuts_.end(), [](const Cut& a, const Cut& b) {
+            if (a.front != b.front) return a.front < b.front;
+            if (a.u != b.u) return a.u < b.u;
+            return a.other < b.other;
+        });
     }
 
     void cut_pair(std::size_t i, std::size_t j) {
@@ -144,47 +148,58 @@ class Trimmer {
         for (const Crossing& c : meet(a, b)) {
             if (i_into_j && distance(c.point, a.end) <= at_joint) continue;
             if (j_into_i && distance(c.point, b.end) <= at_joint) continue;
-            cuts_[i].push_back({c.u, j, c.v});
-            cuts_[j].push_back({c.v, i, c.u});
+            cuts_.push_back({i, c.u, j, c.v, c.point});
+            cuts_.push_back({j, c.v, i, c.u, c.point});
         }
     }
 
     // ---- slices ----
 
     void slice() {
+        slices_.clear();
+        slices_.reserve(cuts_.size() + fronts_.size());
         first_slice_.assign(fronts_.size() + 1, 0);
+        std::size_t cut = 0;
         for (std::size_t f = 0; f < fronts_.size(); ++f) {
             first_slice_[f] = slices_.size();
-            const std::vector<Cut>& cuts = cuts_[f];
             Slice s;
             s.front = f;
-            for (std::size_t k = 0; k <= cuts.size(); ++k) {
-                s.u1 = k < cuts.size() ? cuts[k].u : 1.0;
-                s.cut1 = k < cuts.size() ? k : none;
+            for (; cut < cuts_.size() && cuts_[cut].front == f; ++cut) {
+                s.u1 = cuts_[cut].u;
+                s.cut1 = cut;
                 slices_.push_back(s);
                 s.u0 = s.u1;
                 s.cut0 = s.cut1;
             }
+            s.u1 = 1.0;
+            s.cut1 = none;
+            slices_.push_back(s);
         }
         first_slice_[fronts_.size()] = slices_.size();
         for (Slice& s : slices_) judge(s);
     }
 
     void judge(Slice& s) const {
-        const Segment& front = fronts_[s.front].segment;
-        if (length_mm(front) * (s.u1 - s.u0) <= slack_mm_) return;  // shorter than rounding: passed over when linking
-        const Point middle = point_at(front, 0.5 * (s.u0 + s.u1));
-        s.kept = !index_.any_nearer_than(middle, radius_mm_ - slack_mm_ - broken_mm_);
+        if (is_short(s)) return;  // shorter than rounding: passed over when linking
+        s.distance_mm = distance_mm(point_at(fronts_[s.front].segment, 0.5 * (s.u0 + s.u1)));
+        s.kept = s.distance_mm >= nearest_kept_mm_;
+    }
+
+    /// The distance to the source, as far as it matters: what is too near or too far is not told more exactly.
+    double distance_mm(Point p) const {
+        return index_.distance_between(p, nearest_kept_mm_, radius_mm_ + 2.0 * bound_mm_);
     }
 
     // ---- stitching ----
 
     bool is_short(const Slice& s) const { return length_mm(fronts_[s.front].segment) * (s.u1 - s.u0) <= slack_mm_; }
 
-    std::size_t slice_after_cut(std::size_t front, double u, std::size_t other) const {
-        const std::vector<Cut>& cuts = cuts_[front];
-        for (std::size_t k = 0; k < cuts.size(); ++k) {
-            if (cuts[k].u == u && cuts[k].other == other) return first_slice_[front] + k + 1;
+    /// The slice that begins at the same crossing on the other front.
+    std::size_t slice_across(const Cut& cut) const {
+        // One slice more than cuts on each front, so that a front's slices begin at its number of cuts + its own.
+        for (std::size_t k = first_slice_[cut.other] - cut.other; k < cuts_.size() && cuts_[k].front == cut.other;
+             ++k) {
+            if (cuts_[k].u == cut.v && cuts_[k].other == cut.front) return k + cut.other + 1;
         }
         return none;
     }
@@ -200,8 +215,7 @@ class Trimmer {
             const std::size_t into = fronts_[s.front].runs_into;
             if (into != no_front) options[0] = first_slice_[into];
         } else {
-            const Cut& cut = cuts_[s.front][s.cut1];
-            options[0] = slice_after_cut(cut.other, cut.v, s.front);
+            options[0] = slice_across(cuts_[s.cut1]);
             options[1] = at + 1;
         }
         for (const std::size_t o : options) {
@@ -225,10 +239,20 @@ class Trimmer {
         }
     }
 
+    /// The slice as a segment. Its ends are the crossings themselves, so that neighbours join to the last bit.
+    Segment segment_of(const Slice& s) const {
+        const Segment& front = fronts_[s.front].segment;
+        Segment piece = front;
+        if (s.cut0 != none) piece.start = cuts_[s.cut0].point;
+        if (s.cut1 != none) piece.end = cuts_[s.cut1].point;
+        if (front.is_arc()) piece.sweep_rad = front.sweep_rad * (s.u1 - s.u0);
+        return piece;
+    }
+
     TracedSegment traced(const Slice& s) const {
         const Front& front = fronts_[s.front];
         TracedSegment t;
-        t.segment = part(front.segment, s.u0, s.u1);
+        t.segment = segment_of(s);
         t.from = front.from;
         t.source = front.source;
         t.u0 = front.from == TracedSegment::From::segment ? s.u0 : 1.0;
@@ -263,12 +287,24 @@ class Trimmer {
         return all;
     }
 
-    TracedPath traced(const std::vector<std::size_t>& slices, bool closed) const {
+    /// The path made of these slices, measured as it is made.
+    TracedPath traced(const std::vector<std::size_t>& slices, bool closed) {
         TracedPath path;
         path.closed = closed;
         path.segments.reserve(slices.size());
-        for (const std::size_t i : slices) path.segments.push_back(traced(slices_[i]));
+        for (const std::size_t i : slices) {
+            path.segments.push_back(traced(slices_[i]));
+            measured(slices_[i].distance_mm);
+            measured(distance_mm(path.segments.back().segment.start));
+        }
+        if (!slices.empty()) measured(distance_mm(path.segments.back().segment.end));
         return path;
+    }
+
+    void measured(double distance_mm) {
+        const double deviation = std::abs(distance_mm - radius_mm_);
+        certificate_.worst_deviation_mm = std::max(certificate_.worst_deviation_mm, deviation);
+        ++certificate_.places;
     }
 
     bool at_source_start(const Slice& s) const {
@@ -280,13 +316,23 @@ class Trimmer {
         return f.place == Front::Place::left && f.source + 1 == source_.segments.size() && s.u1 == 1.0;
     }
 
+    bool is_cap(std::size_t slice) const { return fronts_[slices_[slice].front].place == Front::Place::cap; }
+
     std::vector<TracedPath> stitch() {
         std::vector<TracedPath> paths;
-        for (const Chain& chain : chains()) {
-            const bool through = !source_.closed && !chain.closed && at_source_start(slices_[chain.slices.front()]) &&
-                                 at_source_end(slices_[chain.slices.back()]);
-            if (!chain.closed && !through) loose_ends_ = true;
-            paths.push_back(traced(chain.slices, chain.closed));
+        for (Chain& chain : chains()) {
+            std::vector<std::size_t>& all = chain.slices;
+            if (chain.closed) {
+                paths.push_back(traced(all, true));
+                continue;
+            }
+            const bool from_start = is_cap(all.front()) || at_source_start(slices_[all.front()]);
+            const bool to_end = is_cap(all.back()) || at_source_end(slices_[all.back()]);
+            const auto first = std::find_if_not(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); });
+            const auto last = std::find_if_not(all.rbegin(), all.rend(), [&](std::size_t i) { return is_cap(i); });
+            if (first == all.end()) continue;
+            if (source_.closed || !from_start || !to_end) loose_ends_ = true;
+            paths.push_back(traced({first, last.base()}, false));
         }
         return paths;
     }
@@ -302,12 +348,11 @@ class Trimmer {
 
     /// The way around the whole source falls into loops. Those mostly on its left are wanted; the one that goes around
     /// the ends of an open source is wanted from the start cap to the end cap.
-    std::vector<TracedPath> stitch_around() const {
+    std::vector<TracedPath> stitch_around() {
         std::vector<TracedPath> paths;
         for (const Chain& chain : chains()) {
             const std::vector<std::size_t>& all = chain.slices;
-            const auto is_cap = [&](std::size_t i) { return fronts_[slices_[i].front].place == Front::Place::cap; };
-            if (std::none_of(all.begin(), all.end(), is_cap)) {
+            if (std::none_of(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); })) {
                 // Loose scraps of an arrangement that rounding has torn; the certificate looks at what is kept.
                 if (!chain.closed) continue;
                 if (length_on(all, Front::Place::left) > length_on(all, Front::Place::right)) {
@@ -329,35 +374,18 @@ class Trimmer {
         return paths;
     }
 
-    // ---- certificate ----
-
-    Certificate certified(const std::vector<TracedPath>& paths) const {
-        Certificate certificate;
-        certificate.bound_mm = refused_beyond * size_mm_ + broken_mm_;
-        const auto measure = [&](Point p) {
-            const double deviation = std::abs(index_.distance_mm(p) - radius_mm_);
-            certificate.worst_deviation_mm = std::max(certificate.worst_deviation_mm, deviation);
-            ++certificate.places;
-        };
-        for (const TracedPath& path : paths) {
-            for (const TracedSegment& t : path.segments) {
-                measure(t.segment.start);
-                measure(point_at(t.segment, 0.5));
-            }
-            if (!path.segments.empty()) measure(path.segments.back().segment.end);
-        }
-        return certificate;
-    }
-
     const Path& source_;
     double radius_mm_;
     PathIndex index_;
     double size_mm_ = 0.0;
     double slack_mm_ = 0.0;
     double broken_mm_ = 0.0;
+    double bound_mm_ = 0.0;
+    double nearest_kept_mm_ = 0.0;
+    Certificate certificate_;
     bool loose_ends_ = false;
     std::vector<Front> fronts_;
-    std::vector<std::vector<Cut>> cuts_;
+    std::vector<Cut> cuts_;  // by front, then along it
     std::vector<Slice> slices_;
     std::vector<std::size_t> first_slice_;
 };

@@ -104,35 +104,46 @@ NearestOnPath PathIndex::nearest(Point p) const {
 }
 
 bool PathIndex::any_nearer_than(Point p, double radius_mm) const {
-    if (path_->empty() || radius_mm <= 0.0) return false;
-    const double square = radius_mm * radius_mm;
-    struct Node {
-        std::size_t level;
-        std::size_t index;
-    };
-    std::array<Node, walk_room> stack{};
+    return radius_mm > 0.0 && distance_between(p, radius_mm, radius_mm) < radius_mm;
+}
+
+double PathIndex::distance_between(Point p, double enough_mm, double most_mm) const {
+    if (path_->empty()) return most_mm;
+    const double enough = enough_mm > 0.0 ? enough_mm * enough_mm : 0.0;
+    double least = most_mm * most_mm;
+    bool found = false;
+    std::array<BoxNode, walk_room> stack;
     std::size_t size = 0;
     stack[size++] = {levels_.size() - 1, 0};
     while (size > 0) {
-        const Node node = stack[--size];
+        const BoxNode node = stack[--size];
         if (node.level == 0) {
             const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
             for (std::size_t i = node.index * box_fan; i < stop; ++i) {
-                if (square_distance_to(path_->segments[i], p) < square) return true;
+                const double square = square_distance_to(path_->segments[i], p);
+                if (square < least) {
+                    if (square < enough) return std::sqrt(square);
+                    least = square;
+                    found = true;
+                }
             }
             continue;
         }
         const std::vector<Box>& below = levels_[node.level - 1];
         const std::size_t stop = std::min((node.index + 1) * box_fan, below.size());
         for (std::size_t k = node.index * box_fan; k < stop; ++k) {
-            if (square_distance(below[k], p) < square) stack[size++] = {node.level - 1, k};
+            if (square_distance(below[k], p) < least) stack[size++] = {node.level - 1, k};
         }
     }
-    return false;
+    return found ? std::sqrt(least) : most_mm;
 }
 
 void PathIndex::visit(const Box& box, const std::function<void(std::size_t)>& visit) const {
-    walk_boxes(levels_, path_->segments.size(), box, 0, [&](std::size_t i) {
+    visit_from(0, box, visit);
+}
+
+void PathIndex::visit_from(std::size_t first, const Box& box, const std::function<void(std::size_t)>& visit) const {
+    walk_boxes(levels_, path_->segments.size(), box, first, [&](std::size_t i) {
         if (holding_box(path_->segments[i]).meets(box)) visit(i);
     });
 }
@@ -199,15 +210,16 @@ double joint_reach_mm(const Segment& arriving, const Segment& leaving) {
 
 }  // namespace
 
-std::vector<PathCrossing> self_crossings(const PathIndex& index) {
-    std::vector<PathCrossing> found;
+void visit_self_crossings(const PathIndex& index, const std::function<bool(const PathCrossing&)>& go_on) {
     const Path& path = index.path();
     const std::size_t n = path.segments.size();
-    for (std::size_t i = 0; i < n; ++i) {
+    bool going = true;
+    for (std::size_t i = 0; i < n && going; ++i) {
         const Segment& s = path.segments[i];
         const double slack = rounding_mm(largest_number(s));
-        index.visit(holding_box(s).grown(slack), [&](std::size_t j) {
-            if (j <= i) return;
+        const Box box = holding_box(s).grown(slack);
+        index.visit_from(i + 1, box, [&](std::size_t j) {
+            if (!going) return;
             const bool next = j == i + 1;
             const bool wraps = path.closed && i == 0 && j == n - 1;
             const Segment& t = path.segments[j];
@@ -215,10 +227,18 @@ std::vector<PathCrossing> self_crossings(const PathIndex& index) {
                 // The joint itself, reached from either side, is no crossing; the neighbours may still meet again.
                 if (next && distance(c.point, s.end) <= joint_reach_mm(s, t)) continue;
                 if (wraps && distance(c.point, s.start) <= joint_reach_mm(t, s)) continue;
-                found.push_back({{i, c.u}, {j, c.v}, c.point});
+                going = going && go_on({{i, c.u}, {j, c.v}, c.point});
             }
         });
     }
+}
+
+std::vector<PathCrossing> self_crossings(const PathIndex& index) {
+    std::vector<PathCrossing> found;
+    visit_self_crossings(index, [&](const PathCrossing& c) {
+        found.push_back(c);
+        return true;
+    });
     return found;
 }
 

@@ -31,8 +31,15 @@ class PathIndex {
     /// True when some place of the path is nearer to p than `radius_mm`. Cheaper than `nearest`.
     bool any_nearer_than(Point p, double radius_mm) const;
 
+    /// The distance to the path where it lies in [enough_mm, most_mm]. If the path is farther, most_mm; if it is
+    /// nearer, some value below enough_mm. Costs as much as `any_nearer_than`.
+    double distance_between(Point p, double enough_mm, double most_mm) const;
+
     /// Calls `visit(segment index)` for each segment whose box meets `box`, in order along the path.
     void visit(const Box& box, const std::function<void(std::size_t)>& visit) const;
+
+    /// As `visit`, for the segments from `first` on.
+    void visit_from(std::size_t first, const Box& box, const std::function<void(std::size_t)>& visit) const;
 
     /// Closed paths: true when p lies inside (on the left of a counter-clockwise path). Points on the path itself
     /// may fall on either side.
@@ -53,6 +60,9 @@ std::vector<PathCrossing> crossings(const PathIndex& a, const PathIndex& b);
 
 /// Where a path crosses or touches itself; joints of neighbouring segments are not counted.
 std::vector<PathCrossing> self_crossings(const PathIndex& path);
+/// The same one after the other, until `go_on` says false: a tangled trace has millions, and one is enough to refuse
+/// it.
+void visit_self_crossings(const PathIndex& path, const std::function<bool(const PathCrossing&)>& go_on);
 
 /// The largest distance from a place on `from` to the path `to`, certified: the true value lies in [value, value +
 /// bound]. `bound_mm` is what the search was asked to reach.
