@@ -64,12 +64,12 @@ class Splitter {
         const PathIndex index(curve);
         Course way = course(curve, index, edge_);
         curve.closed ? judge_closed(i, way) : judge_open(i, way);
-        for (const PathCrossing& c : self_crossings(index)) {
+        visit_self_crossings(index, [&](const PathCrossing& c) {
             // What a curve does outside is of no account.
-            if (!edge_.contains(c.point) && edge_.distance_mm(c.point) > same_mm_) continue;
+            if (!edge_.contains(c.point) && edge_.distance_mm(c.point) > same_mm_) return true;
             report(Kind::crosses_itself, i, c.point);
-            break;
-        }
+            return false;
+        });
         inside_[i] = std::move(way.inside);
     }
 

@@ -144,11 +144,15 @@ class OutlineMaker {
 
     bool simple(const Path& path) {
         const geometry::PathIndex index(path);
-        const auto crossings = geometry::self_crossings(index);
-        if (crossings.empty()) return true;
         // Every crossing is listed, up to a number a person can still read.
         constexpr std::size_t most = 5;
-        for (std::size_t i = 0; i < crossings.size() && i < most; ++i) {
+        std::vector<geometry::PathCrossing> crossings;
+        geometry::visit_self_crossings(index, [&](const geometry::PathCrossing& c) {
+            crossings.push_back(c);
+            return crossings.size() < most;
+        });
+        if (crossings.empty()) return true;
+        for (std::size_t i = 0; i < crossings.size(); ++i) {
             problems_.push_back({Problem::Weight::error, "/top/outline",
                                  fmt::format("an outline that crosses or touches itself {}",
                                              place_words(crossings[i].point, job_.style)),
