@@ -4,23 +4,6 @@ namespace seamwright::geometry {
 
 namespace {
 
-/// A crossing is computed from centres and radii; of a nearly straight arc these are large and carry rounding of their
-/// own size. Two steps of Newton from the computed place, on differences from the arcs' starts, remove it.
-void polish(const Segment& a, double& u, const Segment& b, double& v) {
-    constexpr double shallow = 1e-4;  // sine of the angle below which a step would carry rounding far along the curves
-    for (int step = 0; step < 2; ++step) {
-        const Point ta = tangent_at(a, u);
-        const Point tb = tangent_at(b, v);
-        const double turn = cross(ta, tb);
-        const double length_a = length_mm(a);
-        const double length_b = length_mm(b);
-        if (std::abs(turn) < shallow || length_a == 0.0 || length_b == 0.0) return;
-        const Point between = point_at(b, v) - point_at(a, u);
-        u = std::clamp(u + cross(between, tb) / turn / length_a, 0.0, 1.0);
-        v = std::clamp(v + cross(between, ta) / turn / length_b, 0.0, 1.0);
-    }
-}
-
 /// Moves a place within rounding of a joint onto it. True when it did; the joint belongs to the segment that starts
 /// there.
 bool to_joint(const Path& path, Station& at, Point& point, double same_mm) {
@@ -81,8 +64,6 @@ class Surveyor {
             const Path& edge = region_.loop(l).path();
             for (const PathCrossing& c : crossings(index_, region_.loop(l))) {
                 EdgePlace place{c.on_a, c.on_b, l, c.point, 0.0};
-                polish(curve_.segments[c.on_a.segment], place.on_curve.u, edge.segments[c.on_b.segment],
-                       place.on_edge.u);
                 place.point = point_at(edge, place.on_edge);
                 Point on_curve = place.point;
                 const bool at_curve_joint = to_joint(curve_, place.on_curve, on_curve, same_mm_);

@@ -44,22 +44,66 @@ NearestOnSegment nearest_on_arc(const Segment& s, Point p) {
     return to_start <= to_end ? NearestOnSegment{to_start, 0.0, s.start} : NearestOnSegment{to_end, 1.0, s.end};
 }
 
+/// An arc this many times larger in radius than its coordinates is nearly straight: its centre and radius carry
+/// rounding of their own size, more than the coordinates do.
+constexpr double nearly_straight = 8.0;
+
+double largest_coordinate(const Segment& s) {
+    return std::max({std::abs(s.start.x), std::abs(s.start.y), std::abs(s.end.x), std::abs(s.end.y)});
+}
+
+/// Two steps of Newton towards the crossing, on differences from the segments' starts, which remove the rounding of
+/// large centres and radii. Fractions may lie beyond the ends.
+void polish(const Segment& a, double& u, const Segment& b, double& v) {
+    const double length_a = length_mm(a);
+    const double length_b = length_mm(b);
+    if (length_a == 0.0 || length_b == 0.0) return;
+    for (int step = 0; step < 2; ++step) {
+        const double on_a = std::clamp(u, 0.0, 1.0);
+        const double on_b = std::clamp(v, 0.0, 1.0);
+        const Point along_a = tangent_at(a, on_a);
+        const Point along_b = tangent_at(b, on_b);
+        const double turn = cross(along_a, along_b);
+        // Flatter, a step would carry rounding far along the segments.
+        if (std::abs(turn) < flattest_sine) return;
+        const Point between = point_at(b, on_b) - point_at(a, on_a);
+        u = on_a + cross(between, along_b) / turn / length_a;
+        v = on_b + cross(between, along_a) / turn / length_b;
+    }
+}
+
 /// Collects crossings, letting fractions overshoot the ends by rounding only.
 class Collector {
   public:
-    Collector(const Segment& a, const Segment& b, double slack_mm) : slack_mm_(slack_mm) {
+    Collector(const Segment& a, const Segment& b) : a_(a), b_(b) {
+        const double size_mm = std::max(largest_coordinate(a), largest_coordinate(b));
+        const double radius_mm = std::max(a.radius_mm, b.radius_mm);
+        polishes_ = radius_mm > nearly_straight * size_mm;
+        const double slack_mm = rounding_mm(polishes_ ? size_mm : std::max(size_mm, radius_mm));
+        slack_mm_ = slack_mm;
         slack_u_ = slack_mm / std::max(length_mm(a), slack_mm);
         slack_v_ = slack_mm / std::max(length_mm(b), slack_mm);
+        const double moved_mm = rounding_mm(radius_mm) / flattest_sine;
+        far_u_ = moved_mm / std::max(length_mm(a), slack_mm);
+        far_v_ = moved_mm / std::max(length_mm(b), slack_mm);
     }
 
     /// `sine` of the angle at which the two cross: the flatter, the farther rounding shifts the place along them.
     void offer(double u, double v, Point p, double sine = 1.0) {
+        if (polishes_) {
+            // Only a place that rounding may have moved off the segments is worth bringing back.
+            if (beyond(u, far_u_) || beyond(v, far_v_)) return;
+            polish(a_, u, b_, v);
+            p = point_at(b_, v);
+        }
         const double stretch = 1.0 / std::max(sine, flattest_sine);
         const double over_u = slack_u_ * stretch;
         const double over_v = slack_v_ * stretch;
-        if (u < -over_u || u > 1.0 + over_u || v < -over_v || v > 1.0 + over_v) return;
+        if (beyond(u, over_u) || beyond(v, over_v)) return;
+        // Two offers of one place, each brought back to it in two steps, may still differ a little.
+        const double same_mm = (polishes_ ? 1e3 : 2.0) * slack_mm_;
         for (const Crossing& known : found_) {
-            if (distance(known.point, p) <= 2.0 * slack_mm_) return;
+            if (distance(known.point, p) <= same_mm) return;
         }
         if (found_.size == found_.items.size()) return;
         found_.items[found_.size++] = {std::clamp(u, 0.0, 1.0), std::clamp(v, 0.0, 1.0), p};
@@ -77,7 +121,14 @@ class Collector {
     }
 
   private:
-    double slack_mm_;
+    static bool beyond(double u, double by) { return u < -by || u > 1.0 + by; }
+
+    const Segment& a_;
+    const Segment& b_;
+    bool polishes_ = false;
+    double far_u_ = 0.0;
+    double far_v_ = 0.0;
+    double slack_mm_ = 0.0;
     double slack_u_ = 0.0;
     double slack_v_ = 0.0;
     CrossingList found_;
@@ -270,7 +321,7 @@ NearestOnSegment nearest(const Segment& s, Point p) {
 
 CrossingList meet(const Segment& a, const Segment& b) {
     const double slack_mm = rounding_mm(std::max(largest_number(a), largest_number(b)));
-    Collector found(a, b, slack_mm);
+    Collector found(a, b);
     if (a.is_line() && b.is_line()) {
         line_line(a, b, slack_mm, found);
     } else if (a.is_line()) {
