@@ -22,6 +22,8 @@ constexpr double part_of_body = 0.6;
 constexpr double fasten_every_mm = 200.0;
 /// Registration marks lie so far behind the edge, or in the middle of a narrower body.
 constexpr double mark_depth_mm = 30.0;
+/// Registration marks round a closed edge.
+constexpr int quarters = 4;
 
 /// Walks along the edge and steps into the body.
 class Walk {
@@ -48,8 +50,7 @@ std::vector<Point> registration_marks(const TemplatePlan& t, const job::Template
     const double depth_mm = std::min(mark_depth_mm, 0.5 * sheet.body_mm);
     std::vector<Point> marks;
     if (t.edge.closed) {
-        for (const double quarter : {0.0, 0.25, 0.5, 0.75})
-            marks.push_back(walk.into_body(quarter * walk.length_mm(), depth_mm));
+        for (int i = 0; i < quarters; ++i) marks.push_back(walk.into_body(walk.length_mm() * i / quarters, depth_mm));
         return marks;
     }
     const PathIndex wood(outline);
@@ -77,7 +78,11 @@ std::vector<Point> fastening_points(const TemplatePlan& t, const job::TemplateSh
     const double margin_mm =
         t.edge.closed ? 0.0 : std::min(sheet.run_out_mm + clear_of_back_mm, 0.25 * walk.length_mm());
     const double span_mm = walk.length_mm() - 2.0 * margin_mm;
-    const int gaps = std::max(t.edge.closed ? 3 : 1, static_cast<int>(std::lround(span_mm / fasten_every_mm)));
+    // Round a closed edge a multiple of the registration marks, and half a gap on from them: they never meet.
+    const int gaps = t.edge.closed
+                         ? quarters * std::max(1, static_cast<int>(std::lround(span_mm / (quarters * fasten_every_mm))))
+                         : std::max(1, static_cast<int>(std::lround(span_mm / fasten_every_mm)));
+    const double shift = t.edge.closed ? 0.5 : 0.0;
     const auto good = [&](Point p, double from_edge_mm, bool over_wood) {
         return blank.contains(p) && !(ring && edge.contains(p)) && !edge.any_nearer_than(p, from_edge_mm) &&
                (!over_wood || wood.contains(p));
@@ -88,7 +93,7 @@ std::vector<Point> fastening_points(const TemplatePlan& t, const job::TemplateSh
         std::vector<Point> points;
         const int last = t.edge.closed ? gaps - 1 : gaps;
         for (int i = 0; i <= last; ++i) {
-            const double at_mm = margin_mm + span_mm * i / gaps;
+            const double at_mm = margin_mm + span_mm * (i + shift) / gaps;
             for (const double depth_mm : {best_mm, 0.5 * (best_mm + least_mm), least_mm}) {
                 const Point p = walk.into_body(at_mm, depth_mm);
                 if (!good(p, nearly * least_mm, over_wood)) continue;

@@ -112,6 +112,7 @@ TEST(Examples, KeepMarksAndFasteningsWhereTheyBelong) {
                 for (const Point p : t.fastening) {
                     EXPECT_TRUE(wood.contains(p)) << name;
                     EXPECT_GT(edge.distance_mm(p), 39.9) << name;
+                    for (const Point mark : t.registration) EXPECT_GT(geometry::distance(p, mark), 25.0) << name;
                     ++looked_at;
                 }
                 for (const Point p : t.registration) {
