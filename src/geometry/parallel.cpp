@@ -142,7 +142,7 @@ class Trimmer {
         const Segment& a = fronts_[i].segment;
         const Segment& b = fronts_[j].segment;
         // Fronts that run into each other touch there; rounding may see that as a crossing somewhat beside the joint.
-        const double at_joint = 4.0 * slack_mm_ / flattest_sine;
+        const double at_joint = rounded_along_mm();
         const bool i_into_j = fronts_[i].runs_into == j;
         const bool j_into_i = fronts_[j].runs_into == i;
         for (const Crossing& c : meet(a, b)) {
@@ -152,6 +152,9 @@ class Trimmer {
             cuts_.push_back({j, c.v, i, c.u, c.point});
         }
     }
+
+    /// How far along a front rounding may shift the flattest crossing.
+    double rounded_along_mm() const { return 4.0 * slack_mm_ / flattest_sine; }
 
     // ---- slices ----
 
@@ -181,8 +184,26 @@ class Trimmer {
 
     void judge(Slice& s) const {
         if (is_short(s)) return;  // shorter than rounding: passed over when linking
-        s.distance_mm = distance_mm(point_at(fronts_[s.front].segment, 0.5 * (s.u0 + s.u1)));
+        const Point middle = point_at(fronts_[s.front].segment, 0.5 * (s.u0 + s.u1));
+        // Most slices that go lie beyond a crossing: behind the very front that made it.
+        for (const std::size_t cut : {s.cut0, s.cut1}) {
+            if (cut != none && is_behind(cuts_[cut].other, middle)) return;
+        }
+        s.distance_mm = distance_mm(middle);
         s.kept = s.distance_mm >= nearest_kept_mm_;
+    }
+
+    /// True when p is nearer than the disc's radius to the place that this front is about.
+    bool is_behind(std::size_t front, Point p) const {
+        const Front& f = fronts_[front];
+        const std::size_t n = source_.segments.size();
+        double mm = 0.0;
+        if (f.from == TracedSegment::From::corner) {
+            mm = distance(f.segment.centre, p);
+        } else {
+            mm = nearest(source_.segments[f.place == Front::Place::right ? n - 1 - f.source : f.source], p).distance_mm;
+        }
+        return mm < nearest_kept_mm_;
     }
 
     /// The distance to the source, as far as it matters: what is too near or too far is not told more exactly.
@@ -331,6 +352,8 @@ class Trimmer {
             const auto first = std::find_if_not(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); });
             const auto last = std::find_if_not(all.rbegin(), all.rend(), [&](std::size_t i) { return is_cap(i); });
             if (first == all.end()) continue;
+            // A stub beyond a flat crossing may pass for kept, because it lies behind by less than rounding.
+            if (!from_start && !to_end && length_on(all, Front::Place::left) <= rounded_along_mm()) continue;
             if (source_.closed || !from_start || !to_end) loose_ends_ = true;
             paths.push_back(traced({first, last.base()}, false));
         }

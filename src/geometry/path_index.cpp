@@ -37,6 +37,12 @@ double square_distance_to_line(const Segment& s, Point p) {
     return height * height / square;
 }
 
+/// Never more than the square of the distance, without a division: of a foot between the ends, the nearer end is at
+/// most half the length away.
+double square_below_distance(const Segment& line, Point p) {
+    return std::min(norm2(p - line.start), norm2(p - line.end)) - 0.25 * norm2(line.end - line.start);
+}
+
 double square_distance_to(const Segment& s, Point p) {
     if (s.is_line()) return square_distance_to_line(s, p);
     if (in_sector(s, p - s.centre)) {
@@ -120,7 +126,9 @@ double PathIndex::distance_between(Point p, double enough_mm, double most_mm) co
         if (node.level == 0) {
             const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
             for (std::size_t i = node.index * box_fan; i < stop; ++i) {
-                const double square = square_distance_to(path_->segments[i], p);
+                const Segment& s = path_->segments[i];
+                if (s.is_line() && square_below_distance(s, p) >= least) continue;
+                const double square = square_distance_to(s, p);
                 if (square < least) {
                     if (square < enough) return std::sqrt(square);
                     least = square;
