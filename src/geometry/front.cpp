@@ -69,66 +69,151 @@ bool joins_smoothly(const Path& path, std::size_t i) {
     return std::abs(turn_between(path.segments[i], path.segments[(i + 1) % n])) <= smooth_joint_rad;
 }
 
-}  // namespace
+/// Says that one front runs into another if it ends where that one starts.
+void join_if_touching(std::vector<Front>& fronts, std::size_t from, std::size_t into, double slack_mm) {
+    if (from == no_front || into == no_front) return;
+    if (distance(fronts[from].segment.end, fronts[into].segment.start) <= pivot_slack * slack_mm) {
+        fronts[from].runs_into = into;
+    }
+}
 
-std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_mm) {
-    const std::size_t n = path.segments.size();
-    const Pruned pruned = prune_straight_stretches(path, radius_mm, slack_mm);
-    std::vector<Front> fronts;
-    fronts.reserve(n);
-    bool previous_runs_on = false;
-    for (std::size_t i = 0; i < n; ++i) {
-        const Segment& s = path.segments[i];
+class LeftFronts {
+  public:
+    LeftFronts(const Path& path, const Pruning& how) : path_(path), how_(how), n_(path.segments.size()) {}
+
+    std::vector<Front> take() {
+        const std::vector<PrunedRun> runs = prune_straight_stretches(path_, how_);
+        fronts_.reserve(n_ < few_segments ? 2 * n_ : n_ / 4);
+        auto run = runs.begin();
+        for (std::size_t i = 0; i < n_; ++i) {
+            if (run != runs.end() && run->first == i) {
+                add_run(*run);
+                i = run->last;
+                ++run;
+            } else if (is_pivot(path_.segments[i], how_.radius_mm, how_.slack_mm) && joins_smoothly(path_, i)) {
+                continue;  // the front before runs on
+            } else {
+                add_segment(i);
+            }
+            add_corner(i);
+        }
+        // The last joint of a closed path runs into the first front, if that one was kept.
+        if (path_.closed && !fronts_.empty() && fronts_.front().source == 0 &&
+            fronts_.front().from == TracedSegment::From::segment) {
+            join_if_touching(fronts_, open_end_, 0, how_.slack_mm);
+        }
+        return std::move(fronts_);
+    }
+
+  private:
+    /// Below this the list of fronts is simply given room for all.
+    static constexpr std::size_t few_segments = 4096;
+
+    void add_segment(std::size_t i) {
         Front front;
         front.source = static_cast<std::uint32_t>(i);
-        if (is_pivot(s, radius_mm, slack_mm) && joins_smoothly(path, i)) continue;  // the front before runs on
-        bool here = false;
-        if (pruned.line_hidden[i] == 0 && left_front_of(s, radius_mm, slack_mm, front.segment)) {
-            if (previous_runs_on && !fronts.empty()) fronts.back().runs_into = fronts.size();
-            fronts.push_back(front);
-            here = true;
+        if (!left_front_of(path_.segments[i], how_.radius_mm, how_.slack_mm, front.segment)) {
+            open_end_ = no_front;
+            return;
         }
-        previous_runs_on = false;
-        if (pruned.corner_hidden[i] != 0) continue;
-        const bool has_next = i + 1 < n || path.closed;
-        if (!has_next) continue;
-        const Segment& next = path.segments[(i + 1) % n];
+        if (open_end_ != no_front) fronts_[open_end_].runs_into = fronts_.size();
+        open_end_ = fronts_.size();
+        fronts_.push_back(front);
+    }
+
+    /// The joint after segment i: a smooth one is run over, an outward one gets a round join.
+    void add_corner(std::size_t i) {
+        if (i + 1 == n_ && !path_.closed) return;
+        const Segment& s = path_.segments[i];
+        const Segment& next = path_.segments[(i + 1) % n_];
+        const double turn = turn_between(s, next);
+        if (std::abs(turn) <= smooth_joint_rad) return;
+        const std::size_t before = open_end_;
+        open_end_ = no_front;
+        const bool spike = std::abs(turn) > pi - smooth_joint_rad;
+        if (turn > 0.0 && !spike) return;
         Front corner;
         corner.from = TracedSegment::From::corner;
-        corner.source = front.source;
-        if (pruned.corner_cut[i] != 0) {
-            corner.segment = join_arc(s.end, pruned.corner_arc[i].from, pruned.corner_arc[i].to);
-            if (corner.segment.sweep_rad == 0.0) continue;
-            // An end that was not shortened still runs on into its neighbour.
-            const double same_mm = pivot_slack * slack_mm;
-            if (here && distance(fronts.back().segment.end, corner.segment.start) <= same_mm) {
-                fronts.back().runs_into = fronts.size();
+        corner.source = static_cast<std::uint32_t>(i);
+        corner.segment = join_arc(s.end, s.end + how_.radius_mm * left_of(tangent_at(s, 1.0)),
+                                  s.end + how_.radius_mm * left_of(tangent_at(next, 0.0)));
+        if (corner.segment.sweep_rad == 0.0) return;
+        if (before != no_front) fronts_[before].runs_into = fronts_.size();
+        open_end_ = fronts_.size();
+        fronts_.push_back(corner);
+    }
+
+    /// What pruning left of a straight stretch. Afterwards the end of its last line is open.
+    void add_run(const PrunedRun& run) {
+        const std::size_t begin = fronts_.size();
+        std::size_t last_line = no_front;
+        places_.clear();
+        for (const PrunedRun::Survivor& kept : run.fronts) {
+            const Segment& s = path_.segments[kept.segment];
+            Front front;
+            front.source = static_cast<std::uint32_t>(kept.segment);
+            if (kept.on_right) {
+                front.place = Front::Place::right;
+                front.source =
+                    static_cast<std::uint32_t>(kept.is_join ? (2 * n_ - 2 - kept.segment) % n_ : n_ - 1 - kept.segment);
             }
-            fronts.push_back(corner);
-            const Point natural_end = s.end + radius_mm * left_of(tangent_at(next, 0.0));
-            previous_runs_on = distance(corner.segment.end, natural_end) <= same_mm;
-            continue;
+            if (kept.is_join) {
+                front.from = TracedSegment::From::corner;
+                front.segment = join_arc(s.end, kept.from, kept.to);
+                if (front.segment.sweep_rad == 0.0) continue;
+            } else if (!left_front_of(kept.on_right ? reversed(s) : s, how_.radius_mm, how_.slack_mm, front.segment)) {
+                continue;
+            }
+            places_.push_back({kept.left_rank, kept.right_rank, kept.is_join});
+            fronts_.push_back(front);
+            if (kept.is_join || kept.on_right) continue;
+            if (kept.segment == run.first) join_if_touching(fronts_, open_end_, fronts_.size() - 1, how_.slack_mm);
+            if (kept.segment == run.last) last_line = fronts_.size() - 1;
         }
-        const double turn = turn_between(s, next);
-        if (std::abs(turn) <= smooth_joint_rad) {
-            previous_runs_on = here;
-            continue;
+        link_run(begin);
+        open_end_ = last_line;
+    }
+
+    /// Lines run into the joins about their right-hand ends and joins into the lines that start there, unless one of
+    /// them was shortened.
+    void link_run(std::size_t begin) {
+        const auto join_at = [&](std::size_t rank) {
+            const auto at = std::lower_bound(joins_.begin(), joins_.end(), rank,
+                                             [](const auto& join, std::size_t r) { return join.rank < r; });
+            return at != joins_.end() && at->rank == rank ? at->front : no_front;
+        };
+        joins_.clear();
+        for (std::size_t k = 0; k < places_.size(); ++k) {
+            if (places_[k].is_join) joins_.push_back({places_[k].left_rank, begin + k});
         }
-        const bool spike = std::abs(turn) > pi - smooth_joint_rad;
-        if (turn > 0.0 && !spike) continue;
-        corner.segment = join_arc(s.end, s.end + radius_mm * left_of(tangent_at(s, 1.0)),
-                                  s.end + radius_mm * left_of(tangent_at(next, 0.0)));
-        if (corner.segment.sweep_rad == 0.0) continue;
-        if (here) fronts.back().runs_into = fronts.size();
-        fronts.push_back(corner);
-        previous_runs_on = true;
+        for (std::size_t k = 0; k < places_.size(); ++k) {
+            if (places_[k].is_join) continue;
+            join_if_touching(fronts_, begin + k, join_at(places_[k].right_rank), how_.slack_mm);
+            join_if_touching(fronts_, join_at(places_[k].left_rank), begin + k, how_.slack_mm);
+        }
     }
-    // The last joint of a closed path runs into the first front, if that one was kept.
-    if (path.closed && previous_runs_on && !fronts.empty() && fronts.front().source == 0 &&
-        fronts.front().from == TracedSegment::From::segment) {
-        fronts.back().runs_into = 0;
-    }
-    return fronts;
+
+    struct Place {
+        std::size_t left_rank, right_rank;
+        bool is_join;
+    };
+    struct JoinAt {
+        std::size_t rank, front;
+    };
+
+    const Path& path_;
+    Pruning how_;
+    std::size_t n_;
+    std::vector<Front> fronts_;
+    std::size_t open_end_ = no_front;  // the front whose end the next one continues, if it does
+    std::vector<Place> places_;
+    std::vector<JoinAt> joins_;
+};
+
+}  // namespace
+
+std::vector<Front> left_fronts(const Path& path, const Pruning& how) {
+    return LeftFronts(path, how).take();
 }
 
 namespace {
@@ -141,17 +226,10 @@ Front cap_about(Point vertex, Point from_mm, double sweep_rad) {
     return f;
 }
 
-/// Says that one front runs into another if it ends where that one starts.
-void join_if_touching(std::vector<Front>& fronts, std::size_t from, std::size_t into, double slack_mm) {
-    if (distance(fronts[from].segment.end, fronts[into].segment.start) <= pivot_slack * slack_mm) {
-        fronts[from].runs_into = into;
-    }
-}
-
 }  // namespace
 
 std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm) {
-    std::vector<Front> fronts = left_fronts(path, radius_mm, slack_mm);
+    std::vector<Front> fronts = left_fronts(path, {radius_mm, slack_mm, true});
     if (path.closed || fronts.empty()) return fronts;
     const std::size_t n = fronts.size();
     const Point leaving = radius_mm * tangent_at(path.segments.back(), 1.0);
@@ -164,8 +242,8 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
 }
 
 std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm) {
-    std::vector<Front> fronts = left_fronts(path, radius_mm, slack_mm);
-    std::vector<Front> back = left_fronts(reversed(path), radius_mm, slack_mm);
+    std::vector<Front> fronts = left_fronts(path, {radius_mm, slack_mm, false});
+    std::vector<Front> back = left_fronts(reversed(path), {radius_mm, slack_mm, false});
     const std::size_t shift = fronts.size();
     for (Front& f : back) {
         f.place = Front::Place::right;

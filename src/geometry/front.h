@@ -23,27 +23,37 @@ struct Front {
     Place place = Place::left;
 };
 
-/// What is left of the fronts of straight stretches after pruning. Index i speaks of segment i, or of the corner at its
-/// end.
-struct Pruned {
-    struct Arc {
-        Point from, to;
+struct Pruning {
+    double radius_mm = 0.0;
+    double slack_mm = 0.0;
+    /// Where straight pieces double back: take the fronts that face up from their chord, whichever side they are on,
+    /// instead of all on the left. False: nothing is left out without proof.
+    bool facing_up = false;
+};
+
+/// What is left of the fronts of a stretch of straight segments [first, last] after pruning, in order along it.
+struct PrunedRun {
+    std::size_t first = 0, last = 0;
+    struct Survivor {
+        std::size_t segment = 0;  ///< the line itself; for a round join, the one that ends at its vertex
+        bool is_join = false;
+        bool on_right = false;                      ///< it runs the other way
+        std::size_t left_rank = 0, right_rank = 0;  ///< its vertices in order along the stretch
+        bool cut = false;                           ///< the join is shorter than from normal to normal
+        Point from, to;                             ///< joins only
     };
-    std::vector<char> line_hidden;    ///< the front of segment i lies wholly behind others
-    std::vector<char> corner_hidden;  ///< so does the round join at its end
-    std::vector<char> corner_cut;     ///< the join was shortened to corner_arc
-    std::vector<Arc> corner_arc;
+    std::vector<Survivor> fronts;
 };
 
 /// Finds fronts of straight stretches that are covered by discs about other points of the path. What is removed is
-/// removed for a proven reason; what is kept may still lie behind something.
-Pruned prune_straight_stretches(const Path& path, double radius_mm, double slack_mm);
+/// removed for a proven reason (but see `facing_up`); what is kept may still lie behind something.
+std::vector<PrunedRun> prune_straight_stretches(const Path& path, const Pruning& how);
 
-/// The fronts on the left of `path` at `radius_mm`, in order along it, without those that pruning removed.
-std::vector<Front> left_fronts(const Path& path, double radius_mm, double slack_mm);
+/// The fronts on the left of `path`, in order along it, without those that pruning removed.
+std::vector<Front> left_fronts(const Path& path, const Pruning& how);
 
-/// Those and, at the ends of an open path, quarter rounds ahead of its end and behind its start, in this order last.
-/// They take part where an end is hidden by a bump beside it.
+/// Those (facing up where the path doubles back) and, at the ends of an open path, quarter rounds ahead of its end and
+/// behind its start, in this order last. They take part where an end is hidden by a bump beside it.
 std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm);
 
 /// The fronts all around a path: those on its left, those on the left of the reversed path (told in stations of the

@@ -337,6 +337,15 @@ class Trimmer {
         return f.place == Front::Place::left && f.source + 1 == source_.segments.size() && s.u1 == 1.0;
     }
 
+    double length(const std::vector<std::size_t>& slices) const {
+        double sum = 0.0;
+        for (const std::size_t i : slices) {
+            const Slice& s = slices_[i];
+            sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
+        }
+        return sum;
+    }
+
     bool is_cap(std::size_t slice) const { return fronts_[slices_[slice].front].place == Front::Place::cap; }
 
     std::vector<TracedPath> stitch() {
@@ -353,7 +362,7 @@ class Trimmer {
             const auto last = std::find_if_not(all.rbegin(), all.rend(), [&](std::size_t i) { return is_cap(i); });
             if (first == all.end()) continue;
             // A stub beyond a flat crossing may pass for kept, because it lies behind by less than rounding.
-            if (!from_start && !to_end && length_on(all, Front::Place::left) <= rounded_along_mm()) continue;
+            if (!from_start && !to_end && length(all) <= rounded_along_mm()) continue;
             if (source_.closed || !from_start || !to_end) loose_ends_ = true;
             paths.push_back(traced({first, last.base()}, false));
         }

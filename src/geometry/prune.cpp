@@ -10,10 +10,16 @@
 // hidden when both its ends lie in one disc, since a disc is convex.
 //
 // One pass along the path with a stack (as in the convex hull of a chain) does most of it: each vertex in turn shortens
-// and pops the joins before it. A pass back over the survivors does the other ends. Edges that double back need nothing
-// special, because nothing here assumes a direction; they only leave a few more survivors for the general step.
+// and pops the joins before it. A pass back over the survivors does the other ends. Nothing in the proof assumes a
+// direction, but the stack works only if the vertices come roughly in order along the edge.
+//
+// Where the edge doubles back they do not, and half of its left-hand fronts face down. There (in blocks of some dozens
+// of vertices) the vertices are put in order along the chord of the block, and the fronts that face up from the chord
+// are taken, of whichever side of a segment: the far side is left out without proof. So this way is only for the first
+// attempt, which is checked: without a front that matters the chain breaks and everything is taken (parallel.cpp).
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "front.h"
@@ -28,11 +34,17 @@ constexpr std::size_t least_run = 8;
 /// Passes over the survivors. Each pass makes the next one short; after three nothing more was found to go.
 constexpr int most_passes = 4;
 
+/// Segments whose chord gives the direction in which an edge goes that doubles back. Longer than any bout of doubling
+/// back, yet short against the bends of the edge; within a factor of two either way the survivors hardly change.
+constexpr std::size_t block_size = 32;
+
 struct Join {
     Point vertex;
     Point from, to;       // clockwise about the vertex, less than a half turn (a spike: a half turn)
     std::size_t segment;  // the segment that ends at the vertex
+    std::size_t rank;     // place of the vertex in order along the edge
     bool cut = false;
+    bool from_right = false;  // on the right of the path, where the edge runs backward
 };
 
 /// Where the clockwise arc from→to about `vertex` crosses the circle about `other`: of the two places, the one on it.
@@ -77,13 +89,13 @@ struct Discs {
 
 class RunPruner {
   public:
-    RunPruner(const Path& path, std::size_t first, std::size_t last, double radius_mm, double slack_mm, Pruned& out)
-        : path_(path), first_(first), last_(last), radius_mm_(radius_mm), out_(out) {
-        const double inside = radius_mm - slack_mm;
-        discs_ = {radius_mm * radius_mm, inside * inside};
+    RunPruner(const Path& path, std::size_t first, std::size_t last, const Pruning& how)
+        : path_(path), first_(first), last_(last), radius_mm_(how.radius_mm), facing_up_(how.facing_up) {
+        const double inside = how.radius_mm - how.slack_mm;
+        discs_ = {how.radius_mm * how.radius_mm, inside * inside};
     }
 
-    void run() {
+    PrunedRun run() {
         forward();
         for (int pass = 1; pass < most_passes; ++pass) {
             const std::size_t before = joins_.size();
@@ -92,39 +104,155 @@ class RunPruner {
             // A pass that finds less than one in thirty costs more than the general step would.
             if (joins_.size() + before / 30 >= before) break;
         }
-        report_joins();
-        report_lines();
+        return survivors();
     }
 
   private:
     Point vertex(std::size_t segment) const { return path_.segments[segment].end; }
 
+    Point normal(std::size_t segment) const {
+        const Point along = path_.segments[segment].end - path_.segments[segment].start;
+        return (radius_mm_ / norm(along)) * left_of(along);
+    }
+
+    // Ranks: 0 is the start of the run, 1 the end of its first segment, and so on, unless the edge doubles back.
+    std::size_t rank_at_end(std::size_t segment) const {
+        return ranks_.empty() ? segment - first_ + 1 : ranks_[segment - first_ + 1];
+    }
+    std::size_t rank_at_start(std::size_t segment) const {
+        return ranks_.empty() ? segment - first_ : ranks_[segment - first_];
+    }
+
     void pop_behind(Point by) {
         while (!joins_.empty() && discs_.shorten_end(joins_.back(), by)) joins_.pop_back();
     }
 
+    void push(Join join, Point before, Point second_before) {
+        if (!joins_.empty() && discs_.shorten_start(join, joins_.back().vertex)) return;
+        if (discs_.shorten_start(join, before)) return;
+        if (discs_.shorten_start(join, second_before)) return;
+        joins_.push_back(join);
+    }
+
     void forward() {
         joins_.reserve((last_ - first_) / 8 + 16);
-        normals_.reserve(last_ - first_ + 1);
-        for (std::size_t i = first_; i <= last_; ++i) {
-            const Point along = path_.segments[i].end - path_.segments[i].start;
-            normals_.push_back((radius_mm_ / norm(along)) * left_of(along));
+        before_ = second_before_ = path_.segments[first_].start;
+        if (facing_up_ && find_blocks()) {
+            forward_in_order();
+        } else {
+            forward_along();
         }
+        if (last_ > first_) pop_behind(vertex(last_));
+    }
+
+    void passed(Point v) {
+        second_before_ = before_;
+        before_ = v;
+    }
+
+    /// The vertices that end all segments but the last, as they come.
+    void forward_along() {
+        Point before = normal(first_);
         for (std::size_t i = first_; i < last_; ++i) {
             const Point v = vertex(i);
             pop_behind(v);
-            const Point before = normals_[i - first_];
-            const Point after = normals_[i + 1 - first_];
+            const Point after = normal(i + 1);
             const double turn = cross(before, after);
             const bool outward = turn < 0.0 || (turn == 0.0 && dot(before, after) < 0.0);
-            if (!outward) continue;
-            Join join{v, v + before, v + after, i};
-            if (!joins_.empty() && discs_.shorten_start(join, joins_.back().vertex)) continue;
-            if (i >= first_ + 1 && discs_.shorten_start(join, vertex(i - 1))) continue;
-            if (i >= first_ + 2 && discs_.shorten_start(join, vertex(i - 2))) continue;
-            joins_.push_back(join);
+            if (outward) push({v, v + before, v + after, i, i - first_ + 1}, before_, second_before_);
+            before = after;
+            passed(v);
         }
-        if (last_ > first_) pop_behind(vertex(last_));
+    }
+
+    struct Block {
+        Point ahead;        // along its chord, one radius long
+        double from_mm;     // sum of the chords before it
+        bool doubles_back;  // some segment in it runs against the chord
+    };
+    const Block& block_of(std::size_t segment) const { return blocks_[(segment - first_) / block_size]; }
+
+    /// True when some block doubles back; else there are no blocks.
+    bool find_blocks() {
+        bool any = false;
+        double from_mm = 0.0;
+        for (std::size_t from = first_; from <= last_; from += block_size) {
+            const std::size_t to = std::min(from + block_size, last_);
+            const Point chord = vertex(to) - path_.segments[from].start;
+            const double size = norm(chord);
+            Block block{(radius_mm_ / size) * chord, from_mm, false};
+            for (std::size_t i = from; i <= to && !block.doubles_back; ++i) {
+                block.doubles_back = dot(path_.segments[i].end - path_.segments[i].start, chord) <= 0.0;
+            }
+            // A block that comes back to where it started has no direction.
+            if (size == 0.0) block = {{}, from_mm, false};
+            any = any || block.doubles_back;
+            from_mm += size;
+            blocks_.push_back(block);
+        }
+        if (!any) blocks_.clear();
+        return any;
+    }
+
+    struct Placed {
+        double along_mm;
+        std::size_t segment;
+    };
+
+    /// The same vertices in order along the chords, with the joins that face up from them.
+    void forward_in_order() {
+        std::vector<Placed> order;
+        order.reserve(last_ - first_);
+        for (std::size_t i = first_; i < last_; ++i) {
+            const Block& block = block_of(i);
+            const Point from = path_.segments[i - (i - first_) % block_size].start;
+            order.push_back({block.from_mm + dot(vertex(i) - from, block.ahead) / radius_mm_, i});
+        }
+        // Two blocks at a time is enough: what runs back farther only leaves more survivors.
+        for (std::size_t from = 0; from < order.size(); from += block_size) {
+            const std::size_t to = std::min(from + 2 * block_size, order.size());
+            std::sort(order.begin() + static_cast<std::ptrdiff_t>(from),
+                      order.begin() + static_cast<std::ptrdiff_t>(to), [](const Placed& a, const Placed& b) {
+                          return a.along_mm != b.along_mm ? a.along_mm < b.along_mm : a.segment < b.segment;
+                      });
+        }
+        ranks_.resize(last_ - first_ + 2);
+        ranks_.back() = last_ - first_ + 1;
+        for (std::size_t k = 0; k < order.size(); ++k) {
+            const std::size_t i = order[k].segment;
+            ranks_[i - first_ + 1] = k + 1;
+            const Point v = vertex(i);
+            pop_behind(v);
+            Join join{v, {}, {}, i, k + 1};
+            if (outward_join(join, block_of(i))) push(join, before_, second_before_);
+            passed(v);
+        }
+    }
+
+    bool outward_join(Join& join, const Block& block) const {
+        if (block.doubles_back) return face_up(join, block.ahead);
+        join.from = join.vertex + normal(join.segment);
+        join.to = join.vertex + normal(join.segment + 1);
+        return cross(join.from - join.vertex, join.to - join.vertex) < 0.0;
+    }
+
+    /// The part of the join about a vertex that faces up from `ahead`; false when there is none.
+    bool face_up(Join& join, Point ahead) const {
+        Point from = normal(join.segment);
+        Point to = normal(join.segment + 1);
+        if (cross(from, to) > 0.0) {
+            std::swap(from, to);
+            from = -from;
+            to = -to;
+            join.from_right = true;
+        }
+        const bool from_up = cross(ahead, from) >= 0.0;
+        const bool to_up = cross(ahead, to) >= 0.0;
+        if (!from_up && !to_up) return false;
+        join.cut = !from_up || !to_up;
+        join.from = join.vertex + (from_up ? from : -ahead);
+        join.to = join.vertex + (to_up ? to : ahead);
+        return true;
     }
 
     void backward_over_survivors() {
@@ -151,15 +279,6 @@ class RunPruner {
         joins_ = std::move(kept);
     }
 
-    void report_joins() {
-        for (std::size_t i = first_; i < last_; ++i) out_.corner_hidden[i] = 1;
-        for (const Join& join : joins_) {
-            out_.corner_hidden[join.segment] = 0;
-            out_.corner_cut[join.segment] = join.cut ? 1 : 0;
-            out_.corner_arc[join.segment] = {join.from, join.to};
-        }
-    }
-
     /// Part of the straight front a→b inside the disc about c, as fractions; empty when low > high.
     struct Covered {
         double low, high;
@@ -175,19 +294,30 @@ class RunPruner {
         return {foot - half, foot + half};
     }
 
-    bool line_is_hidden(std::size_t i, std::size_t next_join) const {
-        const Point n = normals_[i - first_];
-        const Point a = path_.segments[i].start + n;
-        const Point b = path_.segments[i].end + n;
-        std::array<Point, 8> near{};
+    struct UpLine {
+        std::size_t segment;
+        bool backward;  // its right side faces up
+        std::size_t left_rank, right_rank;
+    };
+
+    /// `next_join`: the first join at or beyond the line's right-hand end.
+    bool is_hidden(const UpLine& line, std::size_t next_join) const {
+        const std::size_t i = line.segment;
+        const Point shift = line.backward ? -normal(i) : normal(i);
+        const Point a = path_.segments[i].start + shift;
+        const Point b = path_.segments[i].end + shift;
+        std::array<Point, 6> near{};
         std::size_t count = 0;
-        if (next_join > 0) near[count++] = joins_[next_join - 1].vertex;
-        if (next_join < joins_.size()) near[count++] = joins_[next_join].vertex;
-        if (next_join > 1) near[count++] = joins_[next_join - 2].vertex;
-        if (next_join + 1 < joins_.size()) near[count++] = joins_[next_join + 1].vertex;
-        for (std::size_t k = 0; k < count; ++k) {
-            if (discs_.holds(near[k], a) && discs_.holds(near[k], b)) return true;
-        }
+        const auto try_join = [&](std::size_t k) {
+            near[count] = joins_[k].vertex;
+            const bool hides = discs_.holds(near[count], a) && discs_.holds(near[count], b);
+            ++count;
+            return hides;
+        };
+        if (next_join > 0 && try_join(next_join - 1)) return true;
+        if (next_join < joins_.size() && try_join(next_join)) return true;
+        if (next_join > 1 && try_join(next_join - 2)) return true;
+        if (next_join + 1 < joins_.size() && try_join(next_join + 1)) return true;
         // The line's own neighbours, for fronts that face backward where the edge doubles back.
         const std::size_t own = count;
         if (i >= first_ + 1) near[count++] = path_.segments[i - 1].start;
@@ -210,32 +340,67 @@ class RunPruner {
         return false;
     }
 
-    void report_lines() {
+    /// Lines in order of their right-hand ends. Each is hidden or kept as it comes.
+    std::vector<UpLine> visible_lines() const {
+        std::vector<UpLine> lines;
         std::size_t next_join = 0;
         for (std::size_t i = first_; i <= last_; ++i) {
-            while (next_join < joins_.size() && joins_[next_join].segment < i) ++next_join;
-            if (line_is_hidden(i, next_join)) out_.line_hidden[i] = 1;
+            const std::size_t at_start = rank_at_start(i);
+            const std::size_t at_end = rank_at_end(i);
+            UpLine line{i, false, at_start, at_end};
+            if (!blocks_.empty() && block_of(i).doubles_back &&
+                dot(path_.segments[i].end - path_.segments[i].start, block_of(i).ahead) < 0.0) {
+                line = {i, true, at_end, at_start};
+            }
+            const std::size_t beyond = std::max(at_start, at_end);
+            while (next_join < joins_.size() && joins_[next_join].rank < beyond) ++next_join;
+            while (next_join > 0 && joins_[next_join - 1].rank >= beyond) --next_join;
+            if (!is_hidden(line, next_join)) lines.push_back(line);
         }
+        if (!blocks_.empty()) {
+            std::stable_sort(lines.begin(), lines.end(),
+                             [](const UpLine& a, const UpLine& b) { return a.right_rank < b.right_rank; });
+        }
+        return lines;
+    }
+
+    PrunedRun survivors() const {
+        PrunedRun out{first_, last_, {}};
+        const std::vector<UpLine> lines = visible_lines();
+        out.fronts.reserve(lines.size() + joins_.size());
+        std::size_t next_line = 0;
+        const auto take_lines_to = [&](std::size_t rank) {
+            for (; next_line < lines.size() && lines[next_line].right_rank <= rank; ++next_line) {
+                const UpLine& line = lines[next_line];
+                out.fronts.push_back(
+                    {line.segment, false, line.backward, line.left_rank, line.right_rank, false, {}, {}});
+            }
+        };
+        for (const Join& join : joins_) {
+            take_lines_to(join.rank);
+            out.fronts.push_back(
+                {join.segment, true, join.from_right, join.rank, join.rank, join.cut, join.from, join.to});
+        }
+        take_lines_to(no_front);
+        return out;
     }
 
     const Path& path_;
     std::size_t first_, last_;
     double radius_mm_;
-    Pruned& out_;
+    bool facing_up_;
     Discs discs_{};
     std::vector<Join> joins_;
-    std::vector<Point> normals_;
+    std::vector<std::size_t> ranks_;  // empty as long as nothing doubles back
+    std::vector<Block> blocks_;       // likewise
+    Point before_, second_before_;
 };
 
 }  // namespace
 
-Pruned prune_straight_stretches(const Path& path, double radius_mm, double slack_mm) {
+std::vector<PrunedRun> prune_straight_stretches(const Path& path, const Pruning& how) {
     const std::size_t n = path.segments.size();
-    Pruned out;
-    out.line_hidden.assign(n, 0);
-    out.corner_hidden.assign(n, 0);
-    out.corner_cut.assign(n, 0);
-    out.corner_arc.resize(n);
+    std::vector<PrunedRun> runs;
     for (std::size_t i = 0; i < n;) {
         if (path.segments[i].is_arc()) {
             ++i;
@@ -243,10 +408,10 @@ Pruned prune_straight_stretches(const Path& path, double radius_mm, double slack
         }
         std::size_t last = i;
         while (last + 1 < n && path.segments[last + 1].is_line()) ++last;
-        if (last - i + 1 >= least_run) RunPruner(path, i, last, radius_mm, slack_mm, out).run();
+        if (last - i + 1 >= least_run) runs.push_back(RunPruner(path, i, last, how).run());
         i = last + 1;
     }
-    return out;
+    return runs;
 }
 
 }  // namespace seamwright::geometry
