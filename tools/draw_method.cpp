@@ -96,13 +96,14 @@ class Picture {
         line(from, to, solid(0.25));
         arrow_head(to, to - from);
     }
-    /// A measured length between two places, with its words above the middle.
+    /// A measured length between two places, its words above a level one and to the right of another.
     void measure(Point a, Point b, const std::string& words) {
         line(a, b, solid(0.18));
         arrow_head(b, b - a);
         arrow_head(a, a - b);
-        const Point up = b.x >= a.x ? geometry::left_of(b - a) : geometry::right_of(b - a);
-        text_on_white(geometry::midpoint(a, b) + (1.4 / geometry::norm(up)) * up, words, Anchor::middle);
+        const bool level = std::abs(b.y - a.y) < std::abs(b.x - a.x);
+        const Point off = level ? Point{0.0, 1.4} : Point{2.0, -1.2};
+        text_on_white(geometry::midpoint(a, b) + off, words, level ? Anchor::middle : Anchor::left);
     }
     /// Words beside the drawing with a thin line to what they speak of.
     void call_out(Point words_at, Point what, const std::string& words, Anchor anchor = Anchor::left) {
@@ -127,16 +128,18 @@ struct Graph {
     }
     void axes(Picture& pic, double x_step, const char* x_format, double y_step, const char* y_format,
               const std::string& y_words) const {
-        for (double y = std::ceil(y0 / y_step - 1e-6) * y_step; y < y1 + 1e-6 * y_step; y += y_step) {
+        const auto nearest_step = [](double v, double step) { return std::lround(v / step); };
+        for (long k = nearest_step(y0, y_step); k <= nearest_step(y1, y_step); ++k) {
+            const double y = y_step * static_cast<double>(k);
             const Point left = at(x0, y);
-            pic.line(left, at(x1, y), solid(0.12, std::abs(y) < 1e-9 * y_step ? 0.0 : 0.75));
-            pic.text(left + Point{-1.5, -1.2}, fmt::format(fmt::runtime(y_format), y + 0.0), Anchor::right);
+            pic.line(left, at(x1, y), solid(0.12, k == 0 ? 0.0 : 0.75));
+            pic.text(left + Point{-1.5, -1.2}, fmt::format(fmt::runtime(y_format), y), Anchor::right);
         }
-        for (double x = std::ceil(x0 / x_step - 1e-6) * x_step; x < x1 + 1e-6 * x_step; x += x_step) {
+        for (double x = std::ceil(x0 / x_step) * x_step; x <= x1; x += x_step) {
             const Point foot = at(x, y0);
             pic.line(foot, foot + Point{0.0, -1.2}, solid(0.18));
             if (*x_format != '\0') {
-                pic.text(foot + Point{0.0, -5.0}, fmt::format(fmt::runtime(x_format), x + 0.0), Anchor::middle);
+                pic.text(foot + Point{0.0, -5.0}, fmt::format(fmt::runtime(x_format), x), Anchor::middle);
             }
         }
         pic.line(low, {high.x, low.y}, solid(0.18));
@@ -155,6 +158,20 @@ Path drawn(const curves::Curve& curve) {
     auto result = curves::draw(curve);
     if (const auto* problem = std::get_if<curves::CurveProblem>(&result)) throw std::runtime_error(problem->reason);
     return std::get<curves::Drawn>(result).path;
+}
+
+/// The stretch of a path from x = low to x = high.
+Path between(const Path& path, double low, double high) {
+    const geometry::PathIndex index(path);
+    const auto running = geometry::running_length_mm(path);
+    const auto at_x = [&](double x) {
+        const Path upright = geometry::polyline(std::vector<Point>{{x, -1000.0}, {x, 1000.0}});
+        const auto met = geometry::crossings(index, geometry::PathIndex(upright));
+        if (met.empty()) throw std::runtime_error("the path does not reach so far");
+        const auto& s = met.front().on_a;
+        return running[s.segment] + s.u * (running[s.segment + 1] - running[s.segment]);
+    };
+    return geometry::part(path, at_x(low), at_x(high));
 }
 
 shelf::Shelf one_pair(double B_mm, double b_mm, std::optional<double> measured_b_mm = {}) {
@@ -252,45 +269,46 @@ Picture section() {
 Picture copying() {
     const seam::Chain chain = same_pair_chain(one_pair(30.0, 10.0));
     const seam::Pair pair = chain.steps.at(1).pair.value();
-    const Path edge = drawn(curves::Wave{{0.0, 0.0}, {210.0, 0.0}, {{16.0, 230.0, 0.05}}});
-    const Parallel centre = geometry::parallel(edge, Side::right, 0.5 * pair.B_mm);
-    const Path near = geometry::main_path(geometry::edge_behind(centre, pair.offset_mm()));
-    const Path far = geometry::main_path(geometry::parallel(edge, Side::right, pair.far_mm()).paths);
+    const Path whole = drawn(curves::Wave{{-60.0, 0.0}, {270.0, 0.0}, {{16.0, 230.0, 0.79}}});
+    const Parallel centre = geometry::parallel(whole, Side::right, 0.5 * pair.B_mm);
+    const auto shown = [](const Path& p) { return between(p, 0.0, 190.0); };
+    const Path edge = shown(whole);
+    const Path middles = shown(geometry::main_path(centre.paths));
+    const Path near = shown(geometry::main_path(geometry::edge_behind(centre, pair.offset_mm())));
+    const Path far = shown(geometry::main_path(geometry::parallel(whole, Side::right, pair.far_mm()).paths));
 
     Picture pic("Copying a template: near and far edge of the groove");
-    const Frame f{{0.0, 0.0}, 0.8, 0.8};
+    const Frame f{{0.0, 0.0}, 0.75, 0.75};
     pic.path(f.at(body(near, 44.0)), solid(0.5), hatch(4.0, 0.5 * geometry::pi));
     pic.path(f.at(body(edge, 44.0)), solid(0.5), sheet);
-    pic.path(f.at(body(far, -66.0)), solid(0.5), wood);
-    pic.path(f.at(geometry::main_path(centre.paths)), dash_dot());
+    pic.path(f.at(body(far, -72.0)), solid(0.5), wood);
+    pic.path(f.at(middles), dash_dot());
     const auto running = geometry::running_length_mm(edge);
-    const auto here = geometry::station_at(edge, running, 0.42 * running.back());
-    const Point touch = geometry::point_at(edge, here);
-    const Point away = geometry::right_of(geometry::tangent_at(edge, here));
-    const Point middle = touch + 0.5 * pair.B_mm * away;
-    pic.path(f.at(geometry::circle(middle, 0.5 * pair.B_mm)), solid(0.35));
-    pic.path(f.at(geometry::circle(middle, 0.5 * pair.b_mm)), solid(0.35), plain("#9a9a9a"));
-    pic.dot(f.at(touch));
-    pic.text_on_white(f.at(Point{8.0, 36.0}), "template it runs along");
-    pic.text_on_white(f.at(Point{8.0, -58.0}), "far copy: what stays beyond the groove (other hand)");
-    const auto at = [&](const Path& p, double part) {
-        const auto lengths = geometry::running_length_mm(p);
-        return f.at(geometry::point_at(p, geometry::station_at(p, lengths, part * lengths.back())));
+    const auto placed = [&](double part) { return geometry::station_at(edge, running, part * running.back()); };
+    const auto across = [&](double part, double by_mm) {
+        const auto s = placed(part);
+        return f.at(geometry::point_at(edge, s) + by_mm * geometry::right_of(geometry::tangent_at(edge, s)));
     };
-    pic.call_out(f.at(Point{218.0, 30.0}), at(edge, 0.97), "edge of the template");
-    pic.call_out(f.at(Point{218.0, 16.0}), at(near, 0.985), "near edge: a near copy (same hand)");
-    pic.call_out(f.at(Point{218.0, 2.0}), at(geometry::main_path(centre.paths), 0.985), "way of the cutter's middle");
-    pic.call_out(f.at(Point{218.0, -30.0}), at(far, 0.985), "far edge");
-    pic.call_out(f.at(Point{218.0, -44.0}), f.at(middle + 0.25 * pair.B_mm * geometry::unit(-0.35 * geometry::pi)),
-                 "guide B, in it the cutter b");
-    const auto there = geometry::station_at(edge, running, 0.2 * running.back());
-    const Point base = geometry::point_at(edge, there);
-    const Point out = geometry::right_of(geometry::tangent_at(edge, there));
-    pic.measure(f.at(base), f.at(base + pair.offset_mm() * out), "o");
-    const auto beyond = geometry::station_at(edge, running, 0.26 * running.back());
-    const Point base2 = geometry::point_at(edge, beyond);
-    const Point out2 = geometry::right_of(geometry::tangent_at(edge, beyond));
-    pic.measure(f.at(base2), f.at(base2 + pair.far_mm() * out2), "f");
+    const Point middle = across(0.47, 0.5 * pair.B_mm);
+    pic.path(geometry::circle(middle, 0.5 * 0.75 * pair.B_mm), solid(0.35));
+    pic.path(geometry::circle(middle, 0.5 * 0.75 * pair.b_mm), solid(0.35), plain("#9a9a9a"));
+    pic.dot(across(0.47, 0.0));
+    pic.text_on_white(f.at(Point{7.0, 36.0}), "the template the guide runs along");
+    pic.text_on_white(f.at(Point{7.0, -66.0}), "far copy: what stays beyond the groove, other hand");
+    pic.call_out(f.at(Point{82.0, -46.0}), middle - Point{-4.0, 8.0}, "guide B");
+    pic.call_out(f.at(Point{38.0, -46.0}), middle - Point{2.0, 1.5}, "cutter b");
+    pic.measure(across(0.12, 0.0), across(0.12, pair.offset_mm()), "o");
+    pic.measure(across(0.2, 0.0), across(0.2, pair.far_mm()), "f");
+    const double words_x = 200.0;
+    const auto leader = [&](double words_y, Point what, const std::string& words) {
+        const Point at = f.at(Point{words_x, words_y});
+        pic.line(at + Point{-1.0, 1.2}, what, solid(0.15));
+        pic.text(at, words);
+    };
+    leader(edge.end().y + 6.0, f.at(edge.end()), "edge of the template");
+    leader(near.end().y + 3.5, f.at(near.end()), "near edge, that of a near copy (same hand)");
+    leader(middles.end().y - 1.5, f.at(middles.end()), "way of the cutter's middle");
+    leader(far.end().y - 5.5, f.at(far.end()), "far edge, that of a far copy");
     return pic;
 }
 
@@ -360,14 +378,15 @@ Picture hollow() {
         pic.dot(f.at(geometry::point_at(edge, u.to)), 1.2);
         const Point under = centre + (guide_mm / geometry::distance(u.deepest, centre)) * (u.deepest - centre);
         pic.line(f.at(under), f.at(u.deepest), solid(0.3));
-        pic.call_out(f.at(Point{40.0, -40.0}), f.at(geometry::midpoint(under, u.deepest)),
+        pic.call_out(f.at(Point{16.0, -42.0}), f.at(geometry::midpoint(under, u.deepest)),
                      fmt::format("missed by {:.1f} mm", u.depth_mm));
-        pic.call_out(f.at(Point{-62.0, -40.0}),
+        pic.call_out(f.at(Point{-56.0, -42.0}),
                      f.at(geometry::point_at(
                          edge, geometry::station_at(edge, running, 0.7 * place(u.from) + 0.3 * place(u.to)))),
                      "never touched");
     }
     pic.text_on_white(f.at(Point{-58.0, -8.0}), "template");
+    pic.call_out(f.at(Point{34.0, 21.0}), f.at(centre + guide_mm * geometry::unit(0.3 * geometry::pi)), "guide");
     pic.call_out(f.at(Point{-62.0, 30.0}), f.at(geometry::point_at(rolled.paths.at(0).segments.at(0).segment, 0.6)),
                  "way of the guide's middle");
     Path flank;
@@ -383,33 +402,38 @@ Picture closing() {
     constexpr double cutter_mm = 4.0;
     // Bumps of several lengths: a bad edge, the same on every run.
     std::vector<Point> points;
-    for (int i = 0; i <= 130; ++i) {
+    for (int i = -25; i <= 160; ++i) {
         const double x = i;
         points.push_back({x, 3.2 * std::sin(x / 10.3) + 1.6 * std::sin(x / 3.1 + 1.0) + 0.6 * std::sin(x * 1.9)});
     }
     const Path edge = geometry::polyline(points);
     const Parallel rolled = geometry::parallel(edge, Side::left, guide_mm);
 
+    const auto shown = [](const std::vector<geometry::TracedPath>& paths) {
+        return between(geometry::main_path(paths), 0.0, 120.0);
+    };
+    const Path middles = shown(rolled.paths);
+    const Path felt = shown(geometry::edge_behind(rolled, 0.0));
+    const Path left = shown(geometry::edge_behind(rolled, guide_mm - cutter_mm));
+
     Picture pic("What a guide feels and what its cutter leaves");
-    const Frame f{{0.0, 0.0}, 1.25, 1.25};
-    pic.path(f.at(body(edge, -14.0)), solid(0.2), sheet);
-    const auto places = resting_places(rolled);
-    Point last{-1e9, 0.0};
-    for (const Point& p : places) {
-        if (geometry::distance(p, last) < 17.0) continue;
+    const Frame f{{0.0, 0.0}, 1.15, 1.15};
+    pic.path(f.at(body(between(edge, 0.0, 120.0), -14.0)), solid(0.2), sheet);
+    Point last{6.0, 0.0};
+    for (const Point& p : resting_places(rolled)) {
+        if (p.x < last.x + 14.0 || p.x > 110.0) continue;
         last = p;
         pic.path(f.at(geometry::circle(p, guide_mm)), solid(0.2, 0.45));
         pic.path(f.at(geometry::circle(p, cutter_mm)), solid(0.2, 0.45));
     }
-    draw_all(pic, f, rolled.paths, dash_dot());
-    draw_all(pic, f, geometry::edge_behind(rolled, 0.0), solid(0.7));
-    draw_all(pic, f, geometry::edge_behind(rolled, guide_mm - cutter_mm), solid(0.5));
-    const auto end_of = [&](const std::vector<geometry::TracedPath>& p) { return f.at(geometry::main_path(p).end()); };
-    const Point right{4.0, -1.1};
-    pic.text(end_of(rolled.paths) + right, "middle of the guide");
-    pic.text(end_of(geometry::edge_behind(rolled, guide_mm - cutter_mm)) + right, "edge the cutter leaves");
-    pic.text(end_of(geometry::edge_behind(rolled, 0.0)) + right, "edge the guide feels (thick)");
-    pic.text(f.at(Point{130.0, -10.0}) + right, "template as made (thin)");
+    pic.path(f.at(middles), dash_dot());
+    pic.path(f.at(felt), solid(0.7));
+    pic.path(f.at(left), solid(0.5));
+    const Point beside{3.0, -1.1};
+    pic.text(f.at(middles.end()) + beside, "way of the guide's middle");
+    pic.text(f.at(left.end()) + beside, "edge the cutter leaves");
+    pic.text(f.at(felt.end()) + beside, "edge the guide feels (thick)");
+    pic.text(f.at(Point{120.0, -10.0}) + beside, "template as made (thin)");
     return pic;
 }
 
@@ -418,7 +442,7 @@ Picture closing() {
 Picture batten() {
     const std::vector<Point> pins{{0.0, 60.0},   {170.0, 128.0}, {420.0, 96.0},
                                   {640.0, 22.0}, {860.0, 40.0},  {1100.0, 150.0}};
-    constexpr double within_mm = 0.5;
+    constexpr double within_mm = 0.05;
     const auto spline = curves::euler_spline(pins, false);
     if (!spline) throw std::runtime_error("no curve through these pins");
     const geometry::SmoothCurve curve = spline->curve();
@@ -445,7 +469,7 @@ Picture batten() {
         meant.push_back({t, 1000.0 * curve.curvature(t)});
         off.push_back({t, side < 0.0 ? -near.distance_mm : near.distance_mm});
     }
-    const Graph bends{{0.0, 58.0}, {165.0, 98.0}, curve.t_begin, curve.t_end, -6.0, 4.0};
+    const Graph bends{{0.0, 58.0}, {165.0, 98.0}, curve.t_begin, curve.t_end, -4.0, 4.0};
     bends.axes(pic, 200.0, "", 2.0, "{:.0f}", "curvature in 1/m: of the curve (thick), of its arcs (steps)");
     std::vector<Point> steps;
     double from_mm = 0.0;
@@ -457,18 +481,26 @@ Picture batten() {
     }
     bends.curve(pic, steps, solid(0.2));
     bends.curve(pic, meant, solid(0.6));
-    const Graph misses{{0.0, 0.0}, {165.0, 40.0}, curve.t_begin, curve.t_end, -0.6, 0.6};
-    misses.axes(pic, 200.0, "{:.0f}", 0.2, "{:.1f}",
-                "distance of the arcs from the curve in mm; dashed: ±|κ'| L³/324 for each pair of arcs");
+    const Graph misses{{0.0, 0.0}, {165.0, 40.0}, curve.t_begin, curve.t_end, -0.06, 0.06};
+    misses.axes(pic, 200.0, "{:.0f}", 0.02, "{:.2f}",
+                "distance of the arcs from the curve in mm; dashed: ±|κ'| L³/324, where κ' is constant");
     for (std::size_t i = 0; i + 1 < fit.at.size(); ++i) {
         const double length = fit.at[i + 1] - fit.at[i];
+        pic.line(misses.at(fit.at[i], misses.y0), misses.at(fit.at[i], misses.y1), solid(0.1, 0.75));
+        // At a pin κ' changes, and the formula does not speak of spans that hold one.
+        bool holds_pin = false;
+        double pin_mm = 0.0;
+        for (const curves::Clothoid& span : spline->spans) {
+            pin_mm += span.length_mm;
+            holds_pin = holds_pin || (pin_mm > fit.at[i] && pin_mm < fit.at[i + 1]);
+        }
+        if (holds_pin) continue;
         const auto just_inside = [&](double part) { return curve.curvature(fit.at[i] + part * length); };
         const double rise = (just_inside(0.999) - just_inside(0.001)) / 0.998;
         const double formula = std::abs(rise) * length * length / 324.0;
         for (const double side : {-1.0, 1.0}) {
             misses.curve(pic, {{fit.at[i], side * formula}, {fit.at[i + 1], side * formula}}, dashed(0.25, {1.2, 0.8}));
         }
-        pic.line(misses.at(fit.at[i], misses.y0), misses.at(fit.at[i], misses.y1), solid(0.1, 0.75));
     }
     misses.curve(pic, off, solid(0.5));
     pic.text({165.0, -9.5}, "length along the curve in mm", Anchor::right);
@@ -539,7 +571,7 @@ Picture mismatch() {
     pic.arrow(foot, foot + 14.0 * apart(0.0));
     pic.arrow(foot, foot + 14.0 * apart(turned));
     pic.text(foot + 14.0 * apart(0.0) + Point{-2.0, 0.0}, "0°", Anchor::right);
-    pic.text(foot + 14.0 * apart(turned) + Point{2.0, 0.0}, "20°: the way they are brought together");
+    pic.text(foot + 14.0 * apart(turned) + Point{2.0, 0.0}, "20°: right piece drawn off until nothing overlaps");
 
     along.axes(pic, 100.0, "{:.0f}", 0.1, "{:.1f}",
                fmt::format("gap in mm once they touch; overlap as cut {:.2f} mm; thick: 0°, dashed: 20°", m));
