@@ -49,8 +49,9 @@ auto badness(const seam::Simulation& s, const job::Limits& limits) {
     return std::tuple(!s.carried_out, work_stops(s), !edges_close(s, limits), s.largest_gap_mm);
 }
 
-void report_no_chain(const job::Job& job, const seam::Chains& solved, std::size_t seam_index,
-                     std::vector<Problem>& problems) {
+void report_no_chain(const job::Job& job, const seam::Chains& solved, std::vector<Problem>& problems) {
+    // The shelf is the same for every seam: said once.
+    if (std::any_of(problems.begin(), problems.end(), [](const Problem& p) { return p.pointer == "/shelf"; })) return;
     std::string found = "no guide or bearing on the shelf that can be used with a cutter";
     constexpr std::size_t most = 3;
     for (std::size_t i = 0; i < solved.refused.size() && i < most; ++i) {
@@ -64,8 +65,7 @@ void report_no_chain(const job::Job& job, const seam::Chains& solved, std::size_
                               units::show(solved.advice.front().diameter_mm, job.style));
     }
     problems.push_back({Problem::Weight::error, "/shelf", found,
-                        fmt::format("at least one guide with a cutter that turns inside it, to cut the seam \"{}\"",
-                                    job.seams[seam_index].name),
+                        "at least one guide with a cutter that turns inside it, or a bearing that fits its cutter",
                         remedy, std::nullopt});
 }
 
@@ -87,7 +87,7 @@ bool edges_close(const seam::Simulation& simulation, const job::Limits& limits) 
 std::optional<Choice> choose_chain(const job::Job& job, const shelf::Shelf& shelf, const seam::Chains& solved,
                                    std::size_t seam_index, const Path& in_wood, std::vector<Problem>& problems) {
     if (solved.ranked.empty()) {
-        report_no_chain(job, solved, seam_index, problems);
+        report_no_chain(job, solved, problems);
         return std::nullopt;
     }
     const job::Seam& seam = job.seams[seam_index];

@@ -72,9 +72,10 @@ job::Seam any_seam(const geometry::Box& box, int number) {
 
 Document any_job() {
     Document document = small();
-    document.job.thickness_mm = between(8.0, 80.0);
+    document.job.thickness_mm = between(8.0, 48.0);
     document.job.outline = any_outline();
     document.job.sheet = {between(4.0, 20.0), between(0.0, 120.0), between(20.0, 200.0)};
+    document.shelf.guides[0].barrel_length_mm = document.job.sheet.thickness_mm - between(-0.2, 3.0);
     document.job.limits.reveal_mm = between(1.0, 20.0);
     document.shelf.cutters[0].cutting.nominal_mm = between(4.0, 20.0);
     document.shelf.guides[0].outside.nominal_mm =

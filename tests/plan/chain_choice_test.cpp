@@ -86,6 +86,7 @@ TEST(ChainChoice, RefusesACutterLargerThanItsGuide) {
 TEST(ChainChoice, RefusesAnEmptyShelf) {
     Document document = small();
     document.shelf = {};
+    document.job.seams.push_back(open_seam("second", {-30.0, 100.0}, {1030.0, 100.0}));
     const auto found = errors(plan_of(document));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].pointer, "/shelf");
