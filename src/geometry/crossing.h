@@ -8,7 +8,8 @@
 namespace seamwright::geometry {
 
 /// Two curves that cross at a flat angle cross at a place that rounding shifts along them by 1 / sine. Crossings
-/// flatter than this get no more slack: 1e4 times rounding is 1.4 µm along the segments on a 2.4 m top, 0.14 nm across.
+/// flatter than this get no more slack: 1e4 times rounding is 1.4e-6 mm along the segments on a 2.4 m top, 1.4e-10 mm
+/// across.
 inline constexpr double flattest_sine = 1e-4;
 
 /// Two segments meet in at most two places, or share a stretch given by its two ends; ends on ends make four offers.

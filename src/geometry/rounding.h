@@ -13,7 +13,7 @@ namespace seamwright::geometry {
 
 /// Rounding steps allowed for between input and a computed place: a crossing of two arcs takes about twenty operations,
 /// each with half a unit; the rest is room for the cancellation of coordinates. Too small: crossings at joints are
-/// missed. Too large: features below (this × 2e-16 × drawing size) = 0.1 nm on a 2.4 m top are merged.
+/// missed. Too large: features below (this × 2e-16 × drawing size) = 1e-10 mm on a 2.4 m top are merged.
 inline constexpr double rounding_steps = 256.0;
 
 /// What rounding may have moved a place whose largest number is `size_mm`.
