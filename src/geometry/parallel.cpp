@@ -142,7 +142,7 @@ class Trimmer {
         const Segment& a = fronts_[i].segment;
         const Segment& b = fronts_[j].segment;
         // Fronts that run into each other touch there; rounding may see that as a crossing somewhat beside the joint.
-        const double at_joint = rounded_along_mm();
+        const double at_joint = 4.0 * slack_mm_ / flattest_sine;
         const bool i_into_j = fronts_[i].runs_into == j;
         const bool j_into_i = fronts_[j].runs_into == i;
         for (const Crossing& c : meet(a, b)) {
@@ -152,9 +152,6 @@ class Trimmer {
             cuts_.push_back({j, c.v, i, c.u, c.point});
         }
     }
-
-    /// How far along a front rounding may shift the flattest crossing.
-    double rounded_along_mm() const { return 4.0 * slack_mm_ / flattest_sine; }
 
     // ---- slices ----
 
@@ -225,22 +222,25 @@ class Trimmer {
         return none;
     }
 
+    /// The slice on the other front where this one ends: across the crossing, or where the front runs on.
+    std::size_t other_way(const Slice& s) const {
+        if (s.cut1 != none) return slice_across(cuts_[s.cut1]);
+        const std::size_t into = fronts_[s.front].runs_into;
+        return into == no_front ? none : first_slice_[into];
+    }
+
+    bool is_free(std::size_t slice) const {
+        return slice != none && slices_[slice].kept && !slices_[slice].has_previous;
+    }
+
     /// The kept slice that follows; slices shorter than rounding are stepped over. `steps` bounds a cluster of
     /// crossings in one place.
     std::size_t follow(std::size_t at, int steps) const {
         constexpr int most_steps = 6;
         if (steps > most_steps) return none;
-        const Slice& s = slices_[at];
-        std::array<std::size_t, 2> options{none, none};
-        if (s.cut1 == none) {
-            const std::size_t into = fronts_[s.front].runs_into;
-            if (into != no_front) options[0] = first_slice_[into];
-        } else {
-            options[0] = slice_across(cuts_[s.cut1]);
-            options[1] = at + 1;
-        }
+        const std::array<std::size_t, 2> options{other_way(slices_[at]), slices_[at].cut1 == none ? none : at + 1};
         for (const std::size_t o : options) {
-            if (o != none && slices_[o].kept && !slices_[o].has_previous) return o;
+            if (is_free(o)) return o;
         }
         for (const std::size_t o : options) {
             if (o == none || !is_short(slices_[o])) continue;
@@ -250,13 +250,22 @@ class Trimmer {
         return none;
     }
 
+    void link(std::size_t from, std::size_t to) {
+        slices_[from].next = to;
+        slices_[to].has_previous = true;
+    }
+
     void link() {
+        // First from front to front: a stub that is kept by rounding must not take a slice from the way that turns off.
         for (std::size_t i = 0; i < slices_.size(); ++i) {
             if (!slices_[i].kept) continue;
+            const std::size_t next = other_way(slices_[i]);
+            if (is_free(next)) link(i, next);
+        }
+        for (std::size_t i = 0; i < slices_.size(); ++i) {
+            if (!slices_[i].kept || slices_[i].next != none) continue;
             const std::size_t next = follow(i, 0);
-            if (next == none) continue;
-            slices_[i].next = next;
-            slices_[next].has_previous = true;
+            if (next != none) link(i, next);
         }
     }
 
@@ -346,14 +355,20 @@ class Trimmer {
         return sum;
     }
 
+    /// A stub beyond a flat crossing may pass for kept, because it lies behind by less than rounding. Two fronts that
+    /// touch, and bend differently by one over the drawing's size, are that near over this length (0.6 µm on a 2.4 m
+    /// top).
+    double longest_scrap_mm() const { return std::sqrt(slack_mm_ * size_mm_); }
+
     bool is_cap(std::size_t slice) const { return fronts_[slices_[slice].front].place == Front::Place::cap; }
 
     std::vector<TracedPath> stitch() {
         std::vector<TracedPath> paths;
         for (Chain& chain : chains()) {
             std::vector<std::size_t>& all = chain.slices;
+            const bool is_scrap = length(all) <= longest_scrap_mm();
             if (chain.closed) {
-                paths.push_back(traced(all, true));
+                if (!is_scrap) paths.push_back(traced(all, true));
                 continue;
             }
             const bool from_start = is_cap(all.front()) || at_source_start(slices_[all.front()]);
@@ -361,8 +376,7 @@ class Trimmer {
             const auto first = std::find_if_not(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); });
             const auto last = std::find_if_not(all.rbegin(), all.rend(), [&](std::size_t i) { return is_cap(i); });
             if (first == all.end()) continue;
-            // A stub beyond a flat crossing may pass for kept, because it lies behind by less than rounding.
-            if (!from_start && !to_end && length(all) <= rounded_along_mm()) continue;
+            if (is_scrap && !from_start && !to_end) continue;
             if (source_.closed || !from_start || !to_end) loose_ends_ = true;
             paths.push_back(traced({first, last.base()}, false));
         }

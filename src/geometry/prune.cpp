@@ -34,9 +34,11 @@ constexpr std::size_t least_run = 8;
 /// Passes over the survivors. Each pass makes the next one short; after three nothing more was found to go.
 constexpr int most_passes = 4;
 
-/// Segments whose chord gives the direction in which an edge goes that doubles back. Longer than any bout of doubling
-/// back, yet short against the bends of the edge; within a factor of two either way the survivors hardly change.
-constexpr std::size_t block_size = 32;
+/// Where an edge doubles back, the chord of a block of segments tells in which direction it goes on. A block has at
+/// least so many segments, and a chord so many times as long as its longest segment: more, and the edge bends within
+/// a block; less, and the chord is turned by the bumps. Within a factor of two either way the survivors hardly change.
+constexpr std::size_t least_block = 32;
+constexpr double chord_in_segments = 4.0;
 
 struct Join {
     Point vertex;
@@ -166,32 +168,53 @@ class RunPruner {
     }
 
     struct Block {
-        Point ahead;        // along its chord, one radius long
-        double from_mm;     // sum of the chords before it
-        bool doubles_back;  // some segment in it runs against the chord
+        std::size_t first, stop;  // its segments
+        Point ahead;              // along its chord, one radius long
+        double from_mm;           // sum of the chords before it
+        bool doubles_back;        // some segment in it runs against the chord
     };
-    const Block& block_of(std::size_t segment) const { return blocks_[(segment - first_) / block_size]; }
+    const Block& block_of(std::size_t segment) const { return blocks_[block_at_[segment - first_]]; }
+
+    Point along(std::size_t segment) const { return path_.segments[segment].end - path_.segments[segment].start; }
+
+    /// The shortest block from here on whose chord tells a direction.
+    Block block_from(std::size_t first, double from_mm) const {
+        Block block{first, first, {}, from_mm, false};
+        double longest = 0.0;
+        double chord = 0.0;
+        while (block.stop <= last_ && (block.stop - first < least_block || chord < chord_in_segments * longest)) {
+            longest = std::max(longest, norm(along(block.stop)));
+            chord = distance(path_.segments[first].start, vertex(block.stop));
+            ++block.stop;
+        }
+        if (chord == 0.0) return block;
+        block.ahead = (radius_mm_ / chord) * (vertex(block.stop - 1) - path_.segments[first].start);
+        // The first segment of the next block shares a corner with this one.
+        for (std::size_t i = first; i < std::min(block.stop + 1, last_ + 1) && !block.doubles_back; ++i) {
+            block.doubles_back = dot(along(i), block.ahead) <= 0.0;
+        }
+        return block;
+    }
 
     /// True when some block doubles back; else there are no blocks.
     bool find_blocks() {
-        bool any = false;
         double from_mm = 0.0;
-        for (std::size_t from = first_; from <= last_; from += block_size) {
-            const std::size_t to = std::min(from + block_size, last_);
-            const Point chord = vertex(to) - path_.segments[from].start;
-            const double size = norm(chord);
-            Block block{(radius_mm_ / size) * chord, from_mm, false};
-            for (std::size_t i = from; i <= to && !block.doubles_back; ++i) {
-                block.doubles_back = dot(path_.segments[i].end - path_.segments[i].start, chord) <= 0.0;
-            }
-            // A block that comes back to where it started has no direction.
-            if (size == 0.0) block = {{}, from_mm, false};
-            any = any || block.doubles_back;
-            from_mm += size;
-            blocks_.push_back(block);
+        for (std::size_t first = first_; first <= last_;) {
+            blocks_.push_back(block_from(first, from_mm));
+            first = blocks_.back().stop;
+            from_mm += distance(path_.segments[blocks_.back().first].start, vertex(first - 1));
         }
-        if (!any) blocks_.clear();
-        return any;
+        if (std::none_of(blocks_.begin(), blocks_.end(), [](const Block& b) { return b.doubles_back; })) {
+            blocks_.clear();
+            return false;
+        }
+        block_at_.resize(last_ - first_ + 1);
+        for (std::size_t k = 0; k < blocks_.size(); ++k) {
+            for (std::size_t i = blocks_[k].first; i < blocks_[k].stop; ++i) {
+                block_at_[i - first_] = static_cast<std::uint32_t>(k);
+            }
+        }
+        return true;
     }
 
     struct Placed {
@@ -205,12 +228,13 @@ class RunPruner {
         order.reserve(last_ - first_);
         for (std::size_t i = first_; i < last_; ++i) {
             const Block& block = block_of(i);
-            const Point from = path_.segments[i - (i - first_) % block_size].start;
+            const Point from = path_.segments[block.first].start;
             order.push_back({block.from_mm + dot(vertex(i) - from, block.ahead) / radius_mm_, i});
         }
         // Two blocks at a time is enough: what runs back farther only leaves more survivors.
-        for (std::size_t from = 0; from < order.size(); from += block_size) {
-            const std::size_t to = std::min(from + 2 * block_size, order.size());
+        for (std::size_t k = 0; k < blocks_.size(); ++k) {
+            const std::size_t from = blocks_[k].first - first_;
+            const std::size_t to = std::min(blocks_[std::min(k + 1, blocks_.size() - 1)].stop - first_, order.size());
             std::sort(order.begin() + static_cast<std::ptrdiff_t>(from),
                       order.begin() + static_cast<std::ptrdiff_t>(to), [](const Placed& a, const Placed& b) {
                           return a.along_mm != b.along_mm ? a.along_mm < b.along_mm : a.segment < b.segment;
@@ -348,8 +372,7 @@ class RunPruner {
             const std::size_t at_start = rank_at_start(i);
             const std::size_t at_end = rank_at_end(i);
             UpLine line{i, false, at_start, at_end};
-            if (!blocks_.empty() && block_of(i).doubles_back &&
-                dot(path_.segments[i].end - path_.segments[i].start, block_of(i).ahead) < 0.0) {
+            if (!blocks_.empty() && block_of(i).doubles_back && dot(along(i), block_of(i).ahead) < 0.0) {
                 line = {i, true, at_end, at_start};
             }
             const std::size_t beyond = std::max(at_start, at_end);
@@ -393,6 +416,7 @@ class RunPruner {
     std::vector<Join> joins_;
     std::vector<std::size_t> ranks_;  // empty as long as nothing doubles back
     std::vector<Block> blocks_;       // likewise
+    std::vector<std::uint32_t> block_at_;
     Point before_, second_before_;
 };
 
