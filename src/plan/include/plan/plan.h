@@ -42,13 +42,15 @@ struct TemplatePlan {
     Path edge;                        ///< the working edge with run-in and run-out
     Path seam_line;                   ///< the seam as drawn, within the wood
     std::optional<Path> mating_edge;  ///< the other template's edge
-    Path rough_cut;                   ///< where the wood is sawn before routing: seam + reveal, waste side
-    Path body;                        ///< closed outline of the template blank
+    /// Where the wood is sawn before routing: seam + reveal, waste side. Empty for a template that never lies on the
+    /// piece it shapes: one that is only copied, or that cuts from the waste side.
+    Path rough_cut;
+    Path body;  ///< closed outline of the template blank; empty for a plate, whose closed edge is its whole outline
     std::vector<Point> registration;  ///< marks off the seam
     std::vector<Point> fastening;     ///< on the body, clear of the cut
     std::string rides;                ///< "30 mm guide, 10 mm cutter"
     double offset_mm = 0.0;           ///< template edge to cut edge
-    double nominal_n_mm = 0.0;
+    double nominal_n_mm = 0.0;        ///< signed distance of its edge from the seam, + to the right, as the chain says
 };
 
 /// A step of the chain with its passes.
