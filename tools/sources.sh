@@ -8,7 +8,7 @@ if [[ ${1:-} == --changed ]]; then
 elif git rev-parse --is-inside-work-tree >/dev/null 2>&1; then
     git ls-files --cached --others --exclude-standard
 else
-    find src tests fuzz bench -type f 2>/dev/null
-fi | grep -E '^(src|tests|fuzz|bench)/.*\.(cpp|h)$' | sort -u | while read -r file; do
+    find src tests fuzz bench tools -type f 2>/dev/null
+fi | grep -E '^(src|tests|fuzz|bench|tools)/.*\.(cpp|h)$' | sort -u | while read -r file; do
     if [[ -f $file ]]; then echo "$file"; fi
 done
