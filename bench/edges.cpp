@@ -1,5 +1,6 @@
 #include "edges.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -173,10 +174,13 @@ geometry::Path traced_edge(const Roughness& roughness, std::size_t points) {
         const double along = at_end ? 0.0 : roughness.back_steps * step * random.normal();
         const double x = std::min(std::max(step * static_cast<double>(i) + along, 0.0), board_length_mm);
         Point p{x, edge_height_mm(x) + wander.at(x) + across * random.normal()};
-        // S folds: on the flanks the shift falls faster than x itself grows, so each crest overhangs both ways.
+        // S folds: on the flanks the shift falls faster than x itself grows, so each crest overhangs both ways. They
+        // begin gently, so that the edge meets the sides of the board squarely.
         const double turn = 2.0 * pi * x / fold_length_mm;
-        p.x -= roughness.fold_mm * std::sin(2.0 * turn);
-        p.y += 2.0 * roughness.fold_mm * std::sin(turn);
+        const double fold =
+            roughness.fold_mm * std::min({1.0, x / fold_length_mm, (board_length_mm - x) / fold_length_mm});
+        p.x -= fold * std::sin(2.0 * turn);
+        p.y += 2.0 * fold * std::sin(turn);
         places.push_back(p);
     }
     return geometry::polyline(places);

@@ -40,6 +40,9 @@ constexpr int most_passes = 4;
 constexpr std::size_t least_block = 32;
 constexpr double chord_in_segments = 4.0;
 
+/// A segment longer than so many neighbours on one side together is no bump: it has its own direction.
+constexpr std::size_t neighbours = 8;
+
 struct Join {
     Point vertex;
     Point from, to;       // clockwise about the vertex, less than a half turn (a spike: a half turn)
@@ -172,25 +175,40 @@ class RunPruner {
         Point ahead;              // along its chord, one radius long
         double from_mm;           // sum of the chords before it
         bool doubles_back;        // some segment in it runs against the chord
+        bool is_long = false;     // one long segment
     };
     const Block& block_of(std::size_t segment) const { return blocks_[block_at_[segment - first_]]; }
 
     Point along(std::size_t segment) const { return path_.segments[segment].end - path_.segments[segment].start; }
 
+    bool is_long(std::size_t segment) const {
+        const double size = norm(along(segment));
+        const auto outweighs = [&](std::size_t from) {
+            double others = 0.0;
+            for (std::size_t i = from; i < from + neighbours && others <= size; ++i) others += norm(along(i));
+            return others <= size;
+        };
+        return (segment + neighbours <= last_ && outweighs(segment + 1)) ||
+               (segment >= first_ + neighbours && outweighs(segment - neighbours));
+    }
+
     /// The shortest block from here on whose chord tells a direction.
     Block block_from(std::size_t first, double from_mm) const {
-        Block block{first, first, {}, from_mm, false};
-        double longest = 0.0;
-        double chord = 0.0;
-        while (block.stop <= last_ && (block.stop - first < least_block || chord < chord_in_segments * longest)) {
+        Block block{first, first + 1, {}, from_mm, false, is_long(first)};
+        double longest = norm(along(first));
+        double chord = longest;
+        while (block.stop <= last_ && !block.is_long && !is_long(block.stop) &&
+               (block.stop - first < least_block || chord < chord_in_segments * longest)) {
             longest = std::max(longest, norm(along(block.stop)));
             chord = distance(path_.segments[first].start, vertex(block.stop));
             ++block.stop;
         }
         if (chord == 0.0) return block;
         block.ahead = (radius_mm_ / chord) * (vertex(block.stop - 1) - path_.segments[first].start);
+        if (block.is_long) return block;
         // The first segment of the next block shares a corner with this one.
-        for (std::size_t i = first; i < std::min(block.stop + 1, last_ + 1) && !block.doubles_back; ++i) {
+        const std::size_t shared = block.stop <= last_ && !is_long(block.stop) ? 1 : 0;
+        for (std::size_t i = first; i < block.stop + shared && !block.doubles_back; ++i) {
             block.doubles_back = dot(along(i), block.ahead) <= 0.0;
         }
         return block;
@@ -254,7 +272,7 @@ class RunPruner {
     }
 
     bool outward_join(Join& join, const Block& block) const {
-        if (block.doubles_back) return face_up(join, block.ahead);
+        if (block.doubles_back && !block_of(join.segment + 1).is_long) return face_up(join, block.ahead);
         join.from = join.vertex + normal(join.segment);
         join.to = join.vertex + normal(join.segment + 1);
         return cross(join.from - join.vertex, join.to - join.vertex) < 0.0;
