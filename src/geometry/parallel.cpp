@@ -48,6 +48,9 @@ namespace {
 /// micrometre that the simulated gap may show. Reached only where the source itself is broken.
 constexpr double refused_beyond = 1e-9;
 
+/// Two places nearer than this many radii are looked up together: the boxes that matter are mostly the same.
+constexpr double shared_search = 0.25;
+
 constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
 
 struct Cut {
@@ -63,7 +66,8 @@ struct Slice {
     double u0 = 0.0, u1 = 1.0;
     std::size_t cut0 = none, cut1 = none;  // none: the front's own end
     bool kept = false;
-    double distance_mm = 0.0;
+    double distance_mm = 0.0;        // of its middle
+    double start_distance_mm = 0.0;  // kept slices only
     std::size_t next = none;
     bool has_previous = false;
 };
@@ -186,7 +190,16 @@ class Trimmer {
         for (const std::size_t cut : {s.cut0, s.cut1}) {
             if (cut != none && is_behind(cuts_[cut].other, middle)) return;
         }
-        s.distance_mm = distance_mm(middle);
+        // The start is measured with it, for the certificate; the two are mostly near enough to share the search.
+        const Point start = start_of(s);
+        if (distance(start, middle) < shared_search * radius_mm_) {
+            const auto both = index_.distances_between(middle, start, nearest_kept_mm_, farthest_mm());
+            s.distance_mm = both.first_mm;
+            s.start_distance_mm = both.second_mm;
+        } else {
+            s.distance_mm = distance_mm(middle);
+            if (s.distance_mm >= nearest_kept_mm_) s.start_distance_mm = distance_mm(start);
+        }
         s.kept = s.distance_mm >= nearest_kept_mm_;
     }
 
@@ -205,7 +218,12 @@ class Trimmer {
 
     /// The distance to the source, as far as it matters: what is too near or too far is not told more exactly.
     double distance_mm(Point p) const {
-        return index_.distance_between(p, nearest_kept_mm_, radius_mm_ + 2.0 * bound_mm_);
+        return index_.distance_between(p, nearest_kept_mm_, farthest_mm());
+    }
+    double farthest_mm() const { return radius_mm_ + 2.0 * bound_mm_; }
+
+    Point start_of(const Slice& s) const {
+        return s.cut0 == none ? fronts_[s.front].segment.start : cuts_[s.cut0].point;
     }
 
     // ---- stitching ----
@@ -325,7 +343,7 @@ class Trimmer {
         for (const std::size_t i : slices) {
             path.segments.push_back(traced(slices_[i]));
             measured(slices_[i].distance_mm);
-            measured(distance_mm(path.segments.back().segment.start));
+            measured(slices_[i].start_distance_mm);
         }
         if (!slices.empty()) measured(distance_mm(path.segments.back().segment.end));
         return path;

@@ -26,6 +26,12 @@ double square_distance(const Box& b, Point p) {
     return dx * dx + dy * dy;
 }
 
+double square_distance(const Box& a, const Box& b) {
+    const double dx = std::max({a.low.x - b.high.x, 0.0, b.low.x - a.high.x});
+    const double dy = std::max({a.low.y - b.high.y, 0.0, b.low.y - a.high.y});
+    return dx * dx + dy * dy;
+}
+
 double square_distance_to_line(const Segment& s, Point p) {
     const Point along = s.end - s.start;
     const Point to = p - s.start;
@@ -50,6 +56,15 @@ double square_distance_to(const Segment& s, Point p) {
         return height * height;
     }
     return std::min(norm2(p - s.start), norm2(p - s.end));
+}
+
+/// Lowers `least` to the square of the distance if that is less.
+bool is_nearer(const Segment& s, Point p, double& least) {
+    if (s.is_line() && square_below_distance(s, p) >= least) return false;
+    const double square = square_distance_to(s, p);
+    if (square >= least) return false;
+    least = square;
+    return true;
 }
 
 }  // namespace
@@ -114,10 +129,21 @@ bool PathIndex::any_nearer_than(Point p, double radius_mm) const {
 }
 
 double PathIndex::distance_between(Point p, double enough_mm, double most_mm) const {
-    if (path_->empty()) return most_mm;
+    return distances_between(p, p, enough_mm, most_mm).first_mm;
+}
+
+PathIndex::TwoDistances PathIndex::distances_between(Point first, Point second, double enough_mm,
+                                                     double most_mm) const {
+    if (path_->empty()) return {most_mm, most_mm};
+    const bool one = first == second;
     const double enough = enough_mm > 0.0 ? enough_mm * enough_mm : 0.0;
     double least = most_mm * most_mm;
+    double second_least = least;
     bool found = false;
+    bool second_found = false;
+    Box both;
+    both.add(first);
+    both.add(second);
     std::array<BoxNode, walk_room> stack;
     std::size_t size = 0;
     stack[size++] = {levels_.size() - 1, 0};
@@ -127,23 +153,22 @@ double PathIndex::distance_between(Point p, double enough_mm, double most_mm) co
             const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
             for (std::size_t i = node.index * box_fan; i < stop; ++i) {
                 const Segment& s = path_->segments[i];
-                if (s.is_line() && square_below_distance(s, p) >= least) continue;
-                const double square = square_distance_to(s, p);
-                if (square < least) {
-                    if (square < enough) return std::sqrt(square);
-                    least = square;
+                if (is_nearer(s, first, least)) {
+                    if (least < enough) return {std::sqrt(least), most_mm};
                     found = true;
                 }
+                if (!one && is_nearer(s, second, second_least)) second_found = true;
             }
             continue;
         }
         const std::vector<Box>& below = levels_[node.level - 1];
         const std::size_t stop = std::min((node.index + 1) * box_fan, below.size());
+        const double farthest = one ? least : std::max(least, second_least);
         for (std::size_t k = node.index * box_fan; k < stop; ++k) {
-            if (square_distance(below[k], p) < least) stack[size++] = {node.level - 1, k};
+            if (square_distance(below[k], both) < farthest) stack[size++] = {node.level - 1, k};
         }
     }
-    return found ? std::sqrt(least) : most_mm;
+    return {found ? std::sqrt(least) : most_mm, second_found ? std::sqrt(second_least) : most_mm};
 }
 
 void PathIndex::visit(const Box& box, const std::function<void(std::size_t)>& visit) const {

@@ -142,7 +142,7 @@ class RunPruner {
     void forward() {
         joins_.reserve((last_ - first_) / 8 + 16);
         before_ = second_before_ = path_.segments[first_].start;
-        if (facing_up_ && find_blocks()) {
+        if (facing_up_ && turns_back() && find_blocks()) {
             forward_in_order();
         } else {
             forward_along();
@@ -168,6 +168,17 @@ class RunPruner {
             before = after;
             passed(v);
         }
+    }
+
+    /// A quick look first: bumps that double back turn by more than a right angle somewhere.
+    bool turns_back() const {
+        Point before = along(first_);
+        for (std::size_t i = first_ + 1; i <= last_; ++i) {
+            const Point after = along(i);
+            if (dot(before, after) <= 0.0) return true;
+            before = after;
+        }
+        return false;
     }
 
     struct Block {

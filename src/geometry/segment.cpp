@@ -191,6 +191,19 @@ void line_arc(const Segment& l, const Segment& arc, double slack_mm, Collector& 
     }
 }
 
+/// False when a place on the arc's circle lies beyond its ends by more than `over_mm`, found without trigonometry. True
+/// says nothing.
+bool may_lie_on(const Segment& arc, Point p, double over_mm) {
+    constexpr double short_sweep = 1.0;  // rad: beyond the ends of shorter arcs the sine still grows over a half radian
+    if (std::abs(arc.sweep_rad) > short_sweep) return true;
+    const Point d = p - arc.centre;
+    const double sign = arc.sweep_rad > 0.0 ? 1.0 : -1.0;
+    // The sine of a turn is not less than 0.8 times the turn there.
+    const double least = -over_mm * arc.radius_mm;
+    return sign * cross(arc.start - arc.centre, d) >= least && sign * cross(d, arc.end - arc.centre) >= least &&
+           dot(arc.start - arc.centre, d) > 0.0;
+}
+
 void arc_arc(const Segment& a, const Segment& b, double slack_mm, Collector& to) {
     const Point between = b.centre - a.centre;
     const double apart = norm(between);
@@ -206,8 +219,10 @@ void arc_arc(const Segment& a, const Segment& b, double slack_mm, Collector& to)
     const double square = (r_a - along) * (r_a + along);
     const double half = square > 0.0 ? std::sqrt(square) : 0.0;
     const double sine = (apart / r_a) * (half / r_b);
+    const double over_mm = 2.0 * slack_mm / std::max(sine, flattest_sine);
     for (const double side : {half, -half}) {
         const Point p = a.centre + along * e + side * left_of(e);
+        if (!may_lie_on(a, p, over_mm) || !may_lie_on(b, p, over_mm)) continue;
         to.offer(open_fraction_at(a, p), open_fraction_at(b, p), p, sine);
     }
 }

@@ -35,6 +35,13 @@ class PathIndex {
     /// nearer, some value below enough_mm. Costs as much as `any_nearer_than`.
     double distance_between(Point p, double enough_mm, double most_mm) const;
 
+    struct TwoDistances {
+        double first_mm = 0.0, second_mm = 0.0;
+    };
+    /// The same for two places near each other, for little more than the price of one. When the first is found to be
+    /// nearer than enough_mm, the second is not looked for.
+    TwoDistances distances_between(Point first, Point second, double enough_mm, double most_mm) const;
+
     /// Calls `visit(segment index)` for each segment whose box meets `box`, in order along the path.
     void visit(const Box& box, const std::function<void(std::size_t)>& visit) const;
 
