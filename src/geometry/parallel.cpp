@@ -143,15 +143,10 @@ class Trimmer {
     }
 
     void cut_pair(std::size_t i, std::size_t j) {
-        const Segment& a = fronts_[i].segment;
-        const Segment& b = fronts_[j].segment;
-        // Fronts that run into each other touch there; rounding may see that as a crossing somewhat beside the joint.
-        const double at_joint = 4.0 * slack_mm_ / flattest_sine;
-        const bool i_into_j = fronts_[i].runs_into == j;
-        const bool j_into_i = fronts_[j].runs_into == i;
-        for (const Crossing& c : meet(a, b)) {
-            if (i_into_j && distance(c.point, a.end) <= at_joint) continue;
-            if (j_into_i && distance(c.point, b.end) <= at_joint) continue;
+        // Fronts that run into each other are tangent there (or straight), so they meet nowhere else; rounding may see
+        // the joint as a crossing somewhat beside it.
+        if (fronts_[i].runs_into == j || fronts_[j].runs_into == i) return;
+        for (const Crossing& c : meet(fronts_[i].segment, fronts_[j].segment)) {
             cuts_.push_back({i, c.u, j, c.v, c.point});
             cuts_.push_back({j, c.v, i, c.u, c.point});
         }

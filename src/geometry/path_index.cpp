@@ -58,9 +58,17 @@ double square_distance_to(const Segment& s, Point p) {
     return std::min(norm2(p - s.start), norm2(p - s.end));
 }
 
-/// Lowers `least` to the square of the distance if that is less.
-bool is_nearer(const Segment& s, Point p, double& least) {
-    if (s.is_line() && square_below_distance(s, p) >= least) return false;
+/// True when the segment is seen to be farther than `reach_mm` (its square: `least`) without division or root.
+bool is_beyond(const Segment& s, Point p, double least, double reach_mm) {
+    if (s.is_line()) return square_below_distance(s, p) >= least;
+    // Of any place on an arc, the nearer end is at most half the length away.
+    const double half = 0.5 * s.radius_mm * std::abs(s.sweep_rad);
+    return std::min(norm2(p - s.start), norm2(p - s.end)) >= least + half * (2.0 * reach_mm + half);
+}
+
+/// Lowers `least`, the square of what `reach_mm` bounds, to the square of the distance if that is less.
+bool is_nearer(const Segment& s, Point p, double reach_mm, double& least) {
+    if (is_beyond(s, p, least, reach_mm)) return false;
     const double square = square_distance_to(s, p);
     if (square >= least) return false;
     least = square;
@@ -153,11 +161,11 @@ PathIndex::TwoDistances PathIndex::distances_between(Point first, Point second, 
             const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
             for (std::size_t i = node.index * box_fan; i < stop; ++i) {
                 const Segment& s = path_->segments[i];
-                if (is_nearer(s, first, least)) {
+                if (is_nearer(s, first, most_mm, least)) {
                     if (least < enough) return {std::sqrt(least), most_mm};
                     found = true;
                 }
-                if (!one && is_nearer(s, second, second_least)) second_found = true;
+                if (!one && is_nearer(s, second, most_mm, second_least)) second_found = true;
             }
             continue;
         }
