@@ -213,7 +213,9 @@ class LeftFronts {
 }  // namespace
 
 std::vector<Front> left_fronts(const Path& path, const Pruning& how) {
-    return LeftFronts(path, how).take();
+    std::vector<Front> fronts = LeftFronts(path, how).take();
+    splice_flat_joints(fronts, path, how.slack_mm);
+    return fronts;
 }
 
 namespace {

@@ -16,6 +16,8 @@ struct Front {
     Segment segment;
     TracedSegment::From from = TracedSegment::From::segment;
     std::uint32_t source = 0;
+    /// The stretch of the source segment that it belongs to.
+    double u0 = 0.0, u1 = 1.0;
     /// Which front the end runs into without a gap; no_front: none.
     std::size_t runs_into = no_front;
     /// Where it was taken: on the left, on the right (of the reversed path), or around an end of an open path.
@@ -51,6 +53,10 @@ std::vector<PrunedRun> prune_straight_stretches(const Path& path, const Pruning&
 
 /// The fronts on the left of `path`, in order along it, without those that pruning removed.
 std::vector<Front> left_fronts(const Path& path, const Pruning& how);
+
+/// Cuts the fronts of neighbouring lines that turn inward by little (or not at all) where they meet, and lets one run
+/// into the other.
+void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm);
 
 /// Those (facing up where the path doubles back) and, at the ends of an open path, quarter rounds ahead of its end and
 /// behind its start, in this order last. They take part where an end is hidden by a bump beside it.

@@ -24,8 +24,8 @@
 //   shift of a front            a few u S
 //   place of a crossing         along the front 20 u S / sin(angle of crossing); across it a few u S
 //   joint of a smooth source    as broken as the source, plus R × 1e-9 rad (smooth_joint_rad)
-// The distance verdict uses slack = rounding_mm(S) = 256 × 2 u S (0.14 nm on a 2.4 m top). The certificate measures the
-// distance again, on every kept slice and at every joint, with the whole source.
+// The distance verdict uses slack = rounding_mm(S) = 256 × 2 u S (1.4e-10 mm on a 2.4 m top). The certificate measures
+// the distance again, on every kept slice and at every joint, with the whole source.
 
 #include "geometry/parallel.h"
 
@@ -115,7 +115,7 @@ class Trimmer {
             certificate_.bound_mm = bound_mm_;
             std::vector<TracedPath> paths = all_around ? stitch_around() : stitch();
             certificate = certificate_;
-            const bool certain = certificate.worst_deviation_mm <= certificate.bound_mm;
+            const bool certain = certificate.worst_deviation_mm <= certificate.bound_mm && !torn(paths);
             if (certain && (all_around || !loose_ends_)) return paths;
         }
         throw std::runtime_error("parallel: the result cannot be certified, it is off by more than rounding");
@@ -212,9 +212,7 @@ class Trimmer {
     }
 
     /// The distance to the source, as far as it matters: what is too near or too far is not told more exactly.
-    double distance_mm(Point p) const {
-        return index_.distance_between(p, nearest_kept_mm_, farthest_mm());
-    }
+    double distance_mm(Point p) const { return index_.distance_between(p, nearest_kept_mm_, farthest_mm()); }
     double farthest_mm() const { return radius_mm_ + 2.0 * bound_mm_; }
 
     Point start_of(const Slice& s) const {
@@ -298,8 +296,9 @@ class Trimmer {
         t.segment = segment_of(s);
         t.from = front.from;
         t.source = front.source;
-        t.u0 = front.from == TracedSegment::From::segment ? s.u0 : 1.0;
-        t.u1 = front.from == TracedSegment::From::segment ? s.u1 : 1.0;
+        const auto on_source = [&](double u) { return front.u0 + (front.u1 - front.u0) * u; };
+        t.u0 = front.from == TracedSegment::From::segment ? on_source(s.u0) : 1.0;
+        t.u1 = front.from == TracedSegment::From::segment ? on_source(s.u1) : 1.0;
         if (front.place == Front::Place::right) told_backward(t, source_.segments.size());
         return t;
     }
@@ -342,6 +341,18 @@ class Trimmer {
         }
         if (!slices.empty()) measured(distance_mm(path.segments.back().segment.end));
         return path;
+    }
+
+    /// A piece does not begin where the one before it ends.
+    bool torn(const std::vector<TracedPath>& paths) const {
+        for (const TracedPath& path : paths) {
+            for (std::size_t i = 0; i + 1 < path.segments.size(); ++i) {
+                const double gap_mm = distance(path.segments[i].segment.end, path.segments[i + 1].segment.start);
+                // A smooth joint of the source may open by as much as it turns.
+                if (gap_mm > bound_mm_ + 2.0 * smooth_joint_rad * radius_mm_) return true;
+            }
+        }
+        return false;
     }
 
     void measured(double distance_mm) {
@@ -422,9 +433,11 @@ class Trimmer {
             const std::size_t around_start = fronts_.size() - 1;
             const std::size_t n = all.size();
             for (std::size_t k = 0; k < n; ++k) {
-                if (!is_cap(all[k]) || is_cap(all[(k + 1) % n])) continue;
+                const std::size_t stop = chain.closed ? k + n : n;
                 std::vector<std::size_t> run;
-                for (std::size_t j = k + 1; j < k + n && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
+                if (!is_cap(all[k])) continue;
+                for (std::size_t j = k + 1; j < stop && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
+                if (run.empty()) continue;
                 const bool from_start = slices_[all[k]].front == around_start;
                 const bool on_left = length_on(run, Front::Place::left) > length_on(run, Front::Place::right);
                 if (from_start || on_left) paths.push_back(traced(run, false));

@@ -1,0 +1,70 @@
+// Splicing: inward joints of a dense polyline.
+//
+// A smooth curve given as very many points turns by a hair at each. On its hollow side the fronts of neighbouring lines
+// then cross at an angle so flat that the general step cannot place the crossing among the joints. Here the place is
+// known beforehand: at distance t = R tan(τ/2) from both ends. From there to its end, each front is nearer than R to
+// the other line (its foot lies between 0 and R sin τ along it, its height is R − (t − s) sin τ), so cutting both there
+// loses nothing that counts.
+
+#include <cmath>
+
+#include "front.h"
+
+namespace seamwright::geometry {
+
+namespace {
+
+bool is_line_front(const Front& f) {
+    return f.from == TracedSegment::From::segment && f.segment.is_line();
+}
+
+/// Neighbours on the source, or with one arc between them that was too tight to leave a front.
+bool follows(const Front& a, const Front& b, const Path& path) {
+    const std::size_t n = path.segments.size();
+    const std::size_t step = (b.source + n - a.source) % n;
+    return step == 1 || (step == 2 && path.segments[(a.source + 1) % n].is_arc());
+}
+
+void splice(Front& a, Front& b, std::size_t index_of_b, double slack_mm) {
+    if (distance(a.segment.end, b.segment.start) <= slack_mm) {
+        a.runs_into = index_of_b;
+        return;
+    }
+    const double length_a = length_mm(a.segment);
+    const double length_b = length_mm(b.segment);
+    const Point along_a = (a.segment.end - a.segment.start) / length_a;
+    const Point along_b = (b.segment.end - b.segment.start) / length_b;
+    const double turn = cross(along_a, along_b);
+    // Sharper joints are crossings like any other.
+    constexpr double flat_turn = 0.1;
+    if (turn <= 0.0 || turn > flat_turn || dot(along_a, along_b) <= 0.0) return;
+    // The two ends and the meeting place make a triangle with equal sides, also around a symmetric arc between. Its
+    // base is known to rounding, so the sides are too, however flat the joint.
+    const Point between = b.segment.start - a.segment.end;
+    if (dot(between, along_a) > 0.0) return;
+    const double back = norm(between) / (1.0 + dot(along_a, along_b)) * std::sqrt(0.5 * (1.0 + dot(along_a, along_b)));
+    if (back >= length_a || back >= length_b) return;
+    const Point meeting = a.segment.end - back * along_a;
+    a.u1 -= (a.u1 - a.u0) * back / length_a;
+    b.u0 += (b.u1 - b.u0) * back / length_b;
+    a.segment.end = meeting;
+    b.segment.start = meeting;
+    a.runs_into = index_of_b;
+}
+
+}  // namespace
+
+void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm) {
+    const std::size_t n = fronts.size();
+    const std::size_t pairs = path.closed ? n : n - (n > 0 ? 1 : 0);
+    if (n < 2) return;
+    for (std::size_t k = 0; k < pairs; ++k) {
+        Front& a = fronts[k];
+        const std::size_t next = (k + 1) % n;
+        Front& b = fronts[next];
+        if (a.runs_into != no_front || a.place != Front::Place::left || b.place != Front::Place::left) continue;
+        if (is_line_front(a) && is_line_front(b) && follows(a, b, path)) splice(a, b, next, slack_mm);
+    }
+}
+
+}  // namespace seamwright::geometry
