@@ -4,7 +4,7 @@
 
 #include "checker.h"
 #include "job/read.h"
-#include "writer.h"
+#include "write_curve.h"
 
 // Canonical form: every key in the order of the schema, every length a number in mm, every number the shortest that
 // reads back as the same double. plan.json names a job by the hash of these bytes.
@@ -12,7 +12,7 @@ namespace seamwright::job {
 
 namespace {
 
-void write_edge(Writer& w, std::string_view name, const Edge& edge) {
+void write_edge(JsonWriter& w, std::string_view name, const Edge& edge) {
     if (const auto* bowed = std::get_if<BowedEdge>(&edge)) {
         w.begin_group(name);
         w.number("bow", bowed->rise_mm);
@@ -25,7 +25,7 @@ void write_edge(Writer& w, std::string_view name, const Edge& edge) {
     }
 }
 
-void write_outline(Writer& w, const Outline& outline) {
+void write_outline(JsonWriter& w, const Outline& outline) {
     w.begin_group("outline");
     if (const auto* rectangle = std::get_if<RectangleOutline>(&outline)) {
         w.begin_group("rectangle");
@@ -57,7 +57,7 @@ void write_outline(Writer& w, const Outline& outline) {
     w.end_group();
 }
 
-void write_seam(Writer& w, const Seam& seam) {
+void write_seam(JsonWriter& w, const Seam& seam) {
     constexpr std::array<std::string_view, 3> kinds{"open", "inlay", "edging"};
     w.begin_group();
     w.text("name", seam.name);
@@ -72,7 +72,7 @@ void write_seam(Writer& w, const Seam& seam) {
     w.end_group();
 }
 
-void write_piece(Writer& w, const Piece& piece) {
+void write_piece(JsonWriter& w, const Piece& piece) {
     w.begin_group();
     w.text("name", piece.name);
     w.point("at", piece.at);
@@ -81,7 +81,7 @@ void write_piece(Writer& w, const Piece& piece) {
     w.end_group();
 }
 
-void write_shelf(Writer& w, const shelf::Shelf& shelf) {
+void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
     const auto measured = [&](const shelf::Diameter& d) {
         if (d.measured_mm) w.number("measured", *d.measured_mm);
     };
@@ -124,7 +124,7 @@ void write_shelf(Writer& w, const shelf::Shelf& shelf) {
     w.end_group();
 }
 
-void write_settings(Writer& w, const Job& job) {
+void write_settings(JsonWriter& w, const Job& job) {
     w.begin_group("template");
     w.number("thickness", job.sheet.thickness_mm);
     w.number("run_out", job.sheet.run_out_mm);
@@ -152,7 +152,7 @@ void write_settings(Writer& w, const Job& job) {
 
 std::string write_document(const Document& document) {
     const Job& job = document.job;
-    Writer w;
+    JsonWriter w;
     w.begin_group();
     w.number("seamwright", 1);
     w.text("name", job.name);

@@ -1,20 +1,21 @@
+#include "write_curve.h"
+
 #include <cmath>
 
 #include "checker.h"
-#include "writer.h"
 
 namespace seamwright::job {
 
 namespace {
 
-void write(Writer& w, const curves::Straight& straight) {
+void write(JsonWriter& w, const curves::Straight& straight) {
     w.begin_group("straight");
     w.point("from", straight.from);
     w.point("to", straight.to);
     w.end_group();
 }
 
-void write(Writer& w, const curves::Arc& arc) {
+void write(JsonWriter& w, const curves::Arc& arc) {
     const double size = arc.radius_mm ? *arc.radius_mm : arc.rise_mm.value_or(0.0);
     w.begin_group("arc");
     w.point("from", arc.from);
@@ -24,7 +25,7 @@ void write(Writer& w, const curves::Arc& arc) {
     w.end_group();
 }
 
-void write(Writer& w, const curves::Wave& wave) {
+void write(JsonWriter& w, const curves::Wave& wave) {
     w.begin_group("wave");
     w.point("from", wave.from);
     w.point("to", wave.to);
@@ -40,7 +41,7 @@ void write(Writer& w, const curves::Wave& wave) {
     w.end_group();
 }
 
-void write(Writer& w, const curves::Oval& oval) {
+void write(JsonWriter& w, const curves::Oval& oval) {
     w.begin_group("oval");
     w.point("centre", oval.centre);
     w.number("length", oval.length_mm);
@@ -49,7 +50,7 @@ void write(Writer& w, const curves::Oval& oval) {
     w.end_group();
 }
 
-void write(Writer& w, const curves::Pins& pins) {
+void write(JsonWriter& w, const curves::Pins& pins) {
     w.begin_group("pins");
     w.points("points", pins.points);
     w.flag("closed", pins.closed);
@@ -71,7 +72,7 @@ bool is_list_of_points(const curves::Imported& imported) {
     return imported.path.closed == returns && (!returns || segments.size() >= 3);
 }
 
-void write(Writer& w, const curves::Imported& imported) {
+void write(JsonWriter& w, const curves::Imported& imported) {
     const auto& segments = imported.path.segments;
     if (!segments.empty() && is_list_of_points(imported)) {
         std::string csv;
@@ -108,7 +109,7 @@ void write(Writer& w, const curves::Imported& imported) {
 
 }  // namespace
 
-void write_curve(Writer& w, std::string_view name, const curves::Curve& curve) {
+void write_curve(JsonWriter& w, std::string_view name, const curves::Curve& curve) {
     w.begin_group(name);
     std::visit([&](const auto& one) { write(w, one); }, curve);
     w.end_group();

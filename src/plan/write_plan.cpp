@@ -1,12 +1,12 @@
 #include "embedded/plan_schema.h"
-#include "json_writer.h"
+#include "job/json_writer.h"
 #include "plan/plan.h"
 #include "write_seam.h"
 
 namespace seamwright::plan {
 namespace {
 
-void write_piece(JsonWriter& json, const PiecePlan& piece) {
+void write_piece(job::JsonWriter& json, const PiecePlan& piece) {
     json.begin_group();
     json.text("name", piece.name);
     json.flag("named", piece.named);
@@ -20,7 +20,7 @@ void write_piece(JsonWriter& json, const PiecePlan& piece) {
     json.end_group();
 }
 
-void write_problem(JsonWriter& json, const job::Problem& p) {
+void write_problem(job::JsonWriter& json, const job::Problem& p) {
     json.begin_group();
     json.text("weight", p.weight == job::Problem::Weight::error ? "error" : "warning");
     json.text("pointer", p.pointer);
@@ -31,7 +31,7 @@ void write_problem(JsonWriter& json, const job::Problem& p) {
     json.end_group();
 }
 
-void write_settings(JsonWriter& json, const Plan& plan) {
+void write_settings(job::JsonWriter& json, const Plan& plan) {
     json.begin_group("show");
     json.text("unit", plan.style.unit == units::Unit::inch ? "in" : "mm");
     json.whole("fractions", plan.style.denominator);
@@ -67,7 +67,7 @@ void write_settings(JsonWriter& json, const Plan& plan) {
 }  // namespace
 
 std::string write_plan(const Plan& plan) {
-    JsonWriter json;
+    job::JsonWriter json;
     json.begin_group();
     json.whole("seamwright_plan", 1);
     json.text("program_version", program_version);

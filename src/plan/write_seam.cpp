@@ -71,7 +71,8 @@ std::string_view word(seam::ReachProblem::Kind kind) {
     return {};
 }
 
-void write_tightest(JsonWriter& json, std::string_view key, const std::optional<curves::Drawn::Tightest>& tightest) {
+void write_tightest(job::JsonWriter& json, std::string_view key,
+                    const std::optional<curves::Drawn::Tightest>& tightest) {
     if (!tightest) {
         json.nothing(key);
         return;
@@ -83,7 +84,7 @@ void write_tightest(JsonWriter& json, std::string_view key, const std::optional<
     json.end_group();
 }
 
-void write_drawn(JsonWriter& json, const curves::Drawn& drawn) {
+void write_drawn(job::JsonWriter& json, const curves::Drawn& drawn) {
     json.begin_group("drawn");
     json.path("path", drawn.path);
     json.number("bound", drawn.bound_mm);
@@ -96,7 +97,7 @@ void write_drawn(JsonWriter& json, const curves::Drawn& drawn) {
     json.end_group();
 }
 
-void write_pair(JsonWriter& json, const std::optional<seam::Pair>& pair) {
+void write_pair(job::JsonWriter& json, const std::optional<seam::Pair>& pair) {
     if (!pair) {
         json.nothing("pair");
         return;
@@ -114,7 +115,7 @@ void write_pair(JsonWriter& json, const std::optional<seam::Pair>& pair) {
     json.end_group();
 }
 
-void write_step(JsonWriter& json, const seam::Step& step) {
+void write_step(job::JsonWriter& json, const seam::Step& step) {
     json.text("kind", word(step.kind));
     write_pair(json, step.pair);
     json.whole("from_template", step.from_template);
@@ -127,7 +128,7 @@ void write_step(JsonWriter& json, const seam::Step& step) {
     json.text("says", step.says);
 }
 
-void write_chain(JsonWriter& json, const seam::Chain& chain) {
+void write_chain(job::JsonWriter& json, const seam::Chain& chain) {
     json.begin_group();
     json.text("id", chain.id);
     json.text("master", chain.master_on_left ? "left" : "right");
@@ -150,7 +151,7 @@ void write_chain(JsonWriter& json, const seam::Chain& chain) {
     json.end_group();
 }
 
-void write_reach_problem(JsonWriter& json, const seam::ReachProblem& p) {
+void write_reach_problem(job::JsonWriter& json, const seam::ReachProblem& p) {
     json.begin_group();
     json.text("kind", word(p.kind));
     json.count("step", p.step);
@@ -164,7 +165,7 @@ void write_reach_problem(JsonWriter& json, const seam::ReachProblem& p) {
     json.end_group();
 }
 
-void write_simulation(JsonWriter& json, const seam::Simulation& s) {
+void write_simulation(job::JsonWriter& json, const seam::Simulation& s) {
     json.begin_group("simulation");
     json.flag("carried_out", s.carried_out);
     json.number("largest_gap", s.largest_gap_mm);
@@ -194,7 +195,7 @@ void write_simulation(JsonWriter& json, const seam::Simulation& s) {
     json.end_group();
 }
 
-void write_passes(JsonWriter& json, const std::optional<process::PassPlan>& plan) {
+void write_passes(job::JsonWriter& json, const std::optional<process::PassPlan>& plan) {
     if (!plan) {
         json.nothing("passes");
         return;
@@ -215,7 +216,7 @@ void write_passes(JsonWriter& json, const std::optional<process::PassPlan>& plan
     json.end_group();
 }
 
-void write_step_plan(JsonWriter& json, const StepPlan& plan) {
+void write_step_plan(job::JsonWriter& json, const StepPlan& plan) {
     json.begin_group();
     json.text("title", plan.title);
     json.texts("lines", plan.lines);
@@ -235,7 +236,7 @@ void write_step_plan(JsonWriter& json, const StepPlan& plan) {
     json.end_group();
 }
 
-void write_template(JsonWriter& json, const TemplatePlan& t) {
+void write_template(job::JsonWriter& json, const TemplatePlan& t) {
     json.begin_group();
     json.text("title", t.title);
     json.text("hand", t.hand);
@@ -257,7 +258,7 @@ void write_template(JsonWriter& json, const TemplatePlan& t) {
     json.end_group();
 }
 
-void write_advice(JsonWriter& json, const seam::Advice& a) {
+void write_advice(job::JsonWriter& json, const seam::Advice& a) {
     json.begin_group();
     json.text("what", word(a.what));
     json.number("diameter", a.diameter_mm);
@@ -270,7 +271,7 @@ void write_advice(JsonWriter& json, const seam::Advice& a) {
 
 }  // namespace
 
-void write_seam(JsonWriter& json, const SeamPlan& seam) {
+void write_seam(job::JsonWriter& json, const SeamPlan& seam) {
     json.begin_group();
     json.text("name", seam.name);
     json.text("kind", word(seam.kind));

@@ -1,10 +1,10 @@
 #pragma once
 
-#include "json_writer.h"
+#include "job/json_writer.h"
 #include "plan/plan.h"
 
 namespace seamwright::plan {
 
-void write_seam(JsonWriter& json, const SeamPlan& seam);
+void write_seam(job::JsonWriter& json, const SeamPlan& seam);
 
 }  // namespace seamwright::plan

@@ -7,7 +7,7 @@
 
 #include "geometry/region.h"
 
-namespace seamwright::plan {
+namespace seamwright::job {
 
 /// JSON text as it is built up (RFC 8259). Keys come in the order they are written; numbers are the shortest that read
 /// back as the same double; a number that is not finite (the radius of a straight line) becomes null.
@@ -50,4 +50,4 @@ class JsonWriter {
     bool first_ = true;
 };
 
-}  // namespace seamwright::plan
+}  // namespace seamwright::job

@@ -1,4 +1,4 @@
-#include "json_writer.h"
+#include "job/json_writer.h"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 #include <iterator>
 #include <utility>
 
-namespace seamwright::plan {
+namespace seamwright::job {
 
 void JsonWriter::entry(std::string_view key) {
     if (depth_ > 0) {
@@ -216,4 +216,4 @@ void JsonWriter::put(std::string_view value) {
     out_ += '"';
 }
 
-}  // namespace seamwright::plan
+}  // namespace seamwright::job
