@@ -45,16 +45,17 @@ std::size_t pieces(const std::vector<Path>& paths) {
     return sum;
 }
 
-Truth::Truth(Path edge, Path board, double distance_mm, bool outward)
+Truth::Truth(Path edge, Path board, const Path& smooth_board, double distance_mm, bool outward)
     : edge_(std::move(edge)), board_(std::move(board)), distance_mm_(distance_mm) {
     const PathIndex index(board_);
+    const PathIndex smooth(smooth_board);
     const std::size_t n = edge_.segments.size();
     const std::size_t stride = std::max<std::size_t>(1, n / (most_tries / 12));
     const double away = outward ? 1.0 : -1.0;
     const auto try_place = [&](Point touch, Point q) {
         if (!scored(q) || on_parallel_.size() >= most_places) return;
         if (index.distance_mm(q) < distance_mm_ - rounding_mm) return;
-        if (index.contains(q) == outward) return;
+        if (smooth.contains(q) == outward) return;
         on_parallel_.push_back(q);
         touched_.push_back(touch);
     };

@@ -19,9 +19,10 @@ struct Deviation {
 /// clear of the ends of the board.
 class Truth {
   public:
-    /// `source`: the closed board, counter-clockwise, the first three segments being its straight sides... in any
-    /// order; `edge`: its upper edge.
-    Truth(geometry::Path edge, geometry::Path board, double distance_mm, bool outward);
+    /// `edge`: the upper edge of the closed `board`; `smooth_board`: the same without its bumps, to tell inside from
+    /// outside also where bumps double back.
+    Truth(geometry::Path edge, geometry::Path board, const geometry::Path& smooth_board, double distance_mm,
+          bool outward);
 
     Deviation of_parallel(const std::vector<geometry::Path>& output) const;
     /// Closing by a disc of distance_mm that rolls outside. Truth to output: places of the source that the disc

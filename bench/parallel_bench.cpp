@@ -62,12 +62,15 @@ struct Board {
     Path edge;    // left to right
     Path inward;  // the disc rolls on the left
     Path outward;
+    Path smooth;  // without bumps
 };
-Board board_of(const Path& edge) {
+Board board_of(const Path& edge, double fold_mm = 0.0) {
     Board board;
     board.edge = edge;
     board.inward = board_below(edge);
     board.outward = geometry::reversed(board.inward);
+    constexpr std::size_t enough = 4000;
+    board.smooth = board_below(traced_edge({.name = "smooth", .fold_mm = fold_mm}, enough));
     return board;
 }
 
@@ -92,7 +95,7 @@ void count(benchmark::State& state, const Deviation& d, const std::vector<Path>&
 }
 
 Deviation measured(const Board& board, const Path& truth_edge, Work work, const std::vector<Path>& output) {
-    const Truth truth(truth_edge, board.inward, distance_of(work), work != Work::inward);
+    const Truth truth(truth_edge, board.inward, board.smooth, distance_of(work), work != Work::inward);
     if (work != Work::closing) return truth.of_parallel(output);
     return truth.of_closing(output, plain(ours(board, Work::closing).rolled.paths));
 }
@@ -194,7 +197,7 @@ void register_all() {
     add_input("smooth", [] { return board_of(geometry::fit_arcs(smooth_edge(), deviation_mm).path); }, true);
     for (const Roughness& r : {trace(), hard(), back(), fold()}) {
         for (const std::size_t n : {std::size_t{10000}, std::size_t{100000}, std::size_t{1000000}}) {
-            add_input(r.name + " " + std::to_string(n), [=] { return board_of(traced_edge(r, n)); }, false);
+            add_input(r.name + " " + std::to_string(n), [=] { return board_of(traced_edge(r, n), r.fold_mm); }, false);
         }
     }
     for (const std::size_t n : {std::size_t{10000}, std::size_t{100000}}) {

@@ -40,8 +40,10 @@ constexpr int most_passes = 4;
 constexpr std::size_t least_block = 32;
 constexpr double chord_in_segments = 4.0;
 
-/// A segment longer than so many neighbours on one side together is no bump: it has its own direction.
+/// A segment several times as long as so many neighbours on one side together is no bump (among a million bumps one
+/// was as long as eight): it has its own direction.
 constexpr std::size_t neighbours = 8;
+constexpr double outweighing = 4.0;
 
 struct Join {
     Point vertex;
@@ -193,7 +195,7 @@ class RunPruner {
     Point along(std::size_t segment) const { return path_.segments[segment].end - path_.segments[segment].start; }
 
     bool is_long(std::size_t segment) const {
-        const double size = norm(along(segment));
+        const double size = norm(along(segment)) / outweighing;
         const auto outweighs = [&](std::size_t from) {
             double others = 0.0;
             for (std::size_t i = from; i < from + neighbours && others <= size; ++i) others += norm(along(i));
