@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/parallel.h"
+#include "geometry/path_index.h"
 
 namespace seamwright::geometry {
 
@@ -65,6 +66,10 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
 /// The fronts all around a path: those on its left, those on the left of the reversed path (told in stations of the
 /// reversed path), and round caps about the ends of an open path.
 std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm);
+
+/// False when the fronts on the left are surely enough to trim by: the path does not cross itself and does not run back
+/// beside itself. True may be a false alarm, which costs time only.
+bool comes_from_behind(const Path& path, const PathIndex& index, double radius_mm);
 
 /// Joints that turn less than this are smooth: the round join would be shorter than radius × 1e-9 (0.03 nm at 30 mm).
 inline constexpr double smooth_joint_rad = 1e-9;

@@ -110,7 +110,9 @@ class Trimmer {
     std::vector<TracedPath> run(Certificate& certificate) {
         // The fronts on the left are enough for a source that does not come near itself from behind. Where they are
         // not, a chain ends in the open or a distance is wrong; then the fronts of the other side take part as well.
+        const bool from_behind = comes_from_behind(source_, index_, radius_mm_);
         for (const bool all_around : {false, true}) {
+            if (from_behind && !all_around) continue;
             fronts_ =
                 all_around ? all_fronts(source_, radius_mm_, slack_mm_) : near_fronts(source_, radius_mm_, slack_mm_);
             find_cuts();
