@@ -3,6 +3,7 @@
 #include <benchmark/benchmark.h>
 
 #include <array>
+#include <exception>
 #include <string>
 
 #include "deviation.h"
@@ -56,17 +57,17 @@ std::vector<Path> plain(const Rings& rings) {
     return paths;
 }
 
-/// The board runs counter-clockwise, so outward is its right. Rolling on the left of the board turned round is the
-/// same; it is handed over that way so that nothing is turned round inside the time.
+/// The upper edge and the board below it, each in the direction in which the disc rolls on the left, so that nothing
+/// is turned round inside the time.
 struct Board {
-    Path edge;    // left to right
-    Path inward;  // the disc rolls on the left
-    Path outward;
-    Path smooth;  // without bumps
+    Path edge, edge_turned;  // left to right: the disc rolls outside; turned: inside
+    Path inward, outward;    // counter-clockwise: the disc rolls inside; clockwise: outside
+    Path smooth;             // without bumps
 };
 Board board_of(const Path& edge, double fold_mm = 0.0) {
     Board board;
     board.edge = edge;
+    board.edge_turned = geometry::reversed(edge);
     board.inward = board_below(edge);
     board.outward = geometry::reversed(board.inward);
     constexpr std::size_t enough = 4000;
@@ -74,13 +75,18 @@ Board board_of(const Path& edge, double fold_mm = 0.0) {
     return board;
 }
 
+enum class On { edge, board };
+
 struct Ours {
     geometry::Parallel rolled;
     std::vector<geometry::TracedPath> edge;
 };
-Ours ours(const Board& board, Work work) {
+Ours ours(const Board& board, On on, Work work) {
+    const bool inside = work == Work::inward;
+    const Path& source =
+        on == On::edge ? (inside ? board.edge_turned : board.edge) : (inside ? board.inward : board.outward);
     Ours out;
-    out.rolled = geometry::parallel(work == Work::inward ? board.inward : board.outward, Side::left, distance_of(work));
+    out.rolled = geometry::parallel(source, Side::left, distance_of(work));
     if (work == Work::closing) out.edge = geometry::edge_behind(out.rolled, 0.0);
     return out;
 }
@@ -97,14 +103,19 @@ void count(benchmark::State& state, const Deviation& d, const std::vector<Path>&
 Deviation measured(const Board& board, const Path& truth_edge, Work work, const std::vector<Path>& output) {
     const Truth truth(truth_edge, board.inward, board.smooth, distance_of(work), work != Work::inward);
     if (work != Work::closing) return truth.of_parallel(output);
-    return truth.of_closing(output, plain(ours(board, Work::closing).rolled.paths));
+    return truth.of_closing(output, plain(ours(board, On::edge, Work::closing).rolled.paths));
 }
 
-void run_ours(benchmark::State& state, const Board& board, Work work) {
+void run_ours(benchmark::State& state, const Board& board, On on, Work work) {
     Ours result;
-    for (auto _ : state) {
-        result = ours(board, work);
-        benchmark::DoNotOptimize(result);
+    try {
+        for (auto _ : state) {
+            result = ours(board, on, work);
+            benchmark::DoNotOptimize(result);
+        }
+    } catch (const std::exception& e) {
+        state.SkipWithError(e.what());
+        return;
     }
     const std::vector<Path> output = plain(work == Work::closing ? result.edge : result.rolled.paths);
     count(state, measured(board, board.edge, work, output), output);
@@ -141,7 +152,9 @@ void add(const std::string& name, const std::function<void(benchmark::State&)>& 
 void add_input(const std::string& input, const std::function<Board()>& board_now, bool chorded) {
     for (const Work work : all_work) {
         const std::string what = input + "/" + name_of(work) + "/";
-        add(what + "ours", [=](benchmark::State& state) { run_ours(state, board_now(), work); });
+        add(what + "ours", [=](benchmark::State& state) { run_ours(state, board_now(), On::edge, work); });
+        add(what + "ours, whole board",
+            [=](benchmark::State& state) { run_ours(state, board_now(), On::board, work); });
         for (const auto& make : peers()) {
             add(what + make()->name(), [=](benchmark::State& state) {
                 const Board board = board_now();

@@ -6,6 +6,7 @@
 // the other line (its foot lies between 0 and R sin τ along it, its height is R − (t − s) sin τ), so cutting both there
 // loses nothing that counts.
 
+#include <algorithm>
 #include <cmath>
 
 #include "front.h"
@@ -56,14 +57,20 @@ void splice(Front& a, Front& b, std::size_t index_of_b, double slack_mm) {
 
 void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm) {
     const std::size_t n = fronts.size();
-    const std::size_t pairs = path.closed ? n : n - (n > 0 ? 1 : 0);
     if (n < 2) return;
-    for (std::size_t k = 0; k < pairs; ++k) {
+    // Where the path doubles back, fronts of other stretches may stand between the two.
+    constexpr std::size_t between = 4;
+    for (std::size_t k = 0; k < n; ++k) {
         Front& a = fronts[k];
-        const std::size_t next = (k + 1) % n;
-        Front& b = fronts[next];
-        if (a.runs_into != no_front || a.place != Front::Place::left || b.place != Front::Place::left) continue;
-        if (is_line_front(a) && is_line_front(b) && follows(a, b, path)) splice(a, b, next, slack_mm);
+        if (a.runs_into != no_front || a.place != Front::Place::left || !is_line_front(a)) continue;
+        for (std::size_t step = 1; step <= std::min(between, n - 1); ++step) {
+            if (k + step >= n && !path.closed) break;
+            const std::size_t next = (k + step) % n;
+            Front& b = fronts[next];
+            if (b.place != Front::Place::left || !is_line_front(b) || !follows(a, b, path)) continue;
+            splice(a, b, next, slack_mm);
+            break;
+        }
     }
 }
 

@@ -56,7 +56,7 @@ TEST_P(Folds, RollAsOnePathAtTheDistance) {
 // A crossing as flat as rounding once made the disc turn all the way round where it came to rest: the closed edge ran
 // 11 mm off.
 TEST_P(Folds, TheClosedEdgeIsNowhereFartherFromTheWay) {
-    const Path source = folded_edge(GetParam(), 7);
+    const Path source = folded_edge(GetParam(), 6);
     const Parallel rolled = parallel(source, Side::left, 19.05);
     const Path way = rolled.paths.at(0).path();
     const PathIndex index(way);
