@@ -108,14 +108,9 @@ Deviation measured(const Board& board, const Path& truth_edge, Work work, const 
 
 void run_ours(benchmark::State& state, const Board& board, On on, Work work) {
     Ours result;
-    try {
-        for (auto _ : state) {
-            result = ours(board, on, work);
-            benchmark::DoNotOptimize(result);
-        }
-    } catch (const std::exception& e) {
-        state.SkipWithError(e.what());
-        return;
+    for (auto _ : state) {
+        result = ours(board, on, work);
+        benchmark::DoNotOptimize(result);
     }
     const std::vector<Path> output = plain(work == Work::closing ? result.edge : result.rolled.paths);
     count(state, measured(board, board.edge, work, output), output);
@@ -146,7 +141,14 @@ void run_peer(benchmark::State& state, Peer& peer, const std::vector<Point>& cho
 }
 
 void add(const std::string& name, const std::function<void(benchmark::State&)>& run) {
-    benchmark::RegisterBenchmark(name.c_str(), run)->Unit(benchmark::kMillisecond);
+    const auto guarded = [run](benchmark::State& state) {
+        try {
+            run(state);
+        } catch (const std::exception& e) {
+            state.SkipWithError(e.what());
+        }
+    };
+    benchmark::RegisterBenchmark(name.c_str(), guarded)->Unit(benchmark::kMillisecond);
 }
 
 void add_input(const std::string& input, const std::function<Board()>& board_now, bool chorded) {

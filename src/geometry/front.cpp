@@ -243,26 +243,27 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
     return fronts;
 }
 
-std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm) {
-    std::vector<Front> fronts = left_fronts(path, {radius_mm, slack_mm, false});
-    std::vector<Front> back = left_fronts(reversed(path), {radius_mm, slack_mm, false});
+std::vector<Front> all_fronts(const Path& path, const Pruning& how) {
+    std::vector<Front> fronts = left_fronts(path, how);
+    std::vector<Front> back = left_fronts(reversed(path), how);
     const std::size_t shift = fronts.size();
     for (Front& f : back) {
-        f.place = Front::Place::right;
+        f.place = f.place == Front::Place::right ? Front::Place::left : Front::Place::right;
+        f.far_side = true;
         if (f.runs_into != no_front) f.runs_into += shift;
     }
     fronts.insert(fronts.end(), back.begin(), back.end());
     if (path.closed || shift == 0 || back.empty()) return fronts;
     // The caps close the way around an open path: left fronts, end, right fronts, start.
     const std::size_t after = fronts.size();
-    const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
-    const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
+    const Point leaving = how.radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
+    const Point arriving = how.radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
     fronts.push_back(cap_about(path.end(), leaving, -pi));
     fronts.push_back(cap_about(path.start(), -arriving, -pi));
-    join_if_touching(fronts, shift - 1, after, slack_mm);
-    join_if_touching(fronts, after, shift, slack_mm);
-    join_if_touching(fronts, after - 1, after + 1, slack_mm);
-    join_if_touching(fronts, after + 1, 0, slack_mm);
+    join_if_touching(fronts, shift - 1, after, how.slack_mm);
+    join_if_touching(fronts, after, shift, how.slack_mm);
+    join_if_touching(fronts, after - 1, after + 1, how.slack_mm);
+    join_if_touching(fronts, after + 1, 0, how.slack_mm);
     return fronts;
 }
 

@@ -24,6 +24,8 @@ struct Front {
     /// Where it was taken: on the left, on the right (of the reversed path), or around an end of an open path.
     enum class Place { left, right, cap };
     Place place = Place::left;
+    /// It faces away from the left side of the path, whichever way its own stretch runs.
+    bool far_side = false;
 };
 
 struct Pruning {
@@ -65,7 +67,9 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
 
 /// The fronts all around a path: those on its left, those on the left of the reversed path (told in stations of the
 /// reversed path), and round caps about the ends of an open path.
-std::vector<Front> all_fronts(const Path& path, double radius_mm, double slack_mm);
+/// Where the path doubles back, those of either side that face up and down from its chord, if `facing_up`; the rest of
+/// the way around, along the chord, is then left out without proof.
+std::vector<Front> all_fronts(const Path& path, const Pruning& how);
 
 /// False when the fronts on the left are surely enough to trim by: the path does not cross itself and does not run back
 /// beside itself. True may be a false alarm, which costs time only.

@@ -109,12 +109,16 @@ class Trimmer {
 
     std::vector<TracedPath> run(Certificate& certificate) {
         // The fronts on the left are enough for a source that does not come near itself from behind. Where they are
-        // not, a chain ends in the open or a distance is wrong; then the fronts of the other side take part as well.
+        // not, a chain ends in the open or a distance is wrong; then the fronts of the other side take part as well:
+        // first without those that face along a stretch that doubles back, for there are very many of them and hardly
+        // ever one that counts, then all.
         const bool from_behind = comes_from_behind(source_, index_, radius_mm_);
-        for (const bool all_around : {false, true}) {
-            if (from_behind && !all_around) continue;
-            fronts_ =
-                all_around ? all_fronts(source_, radius_mm_, slack_mm_) : near_fronts(source_, radius_mm_, slack_mm_);
+        enum class Fronts { near, around, all };
+        for (const Fronts taken : {Fronts::near, Fronts::around, Fronts::all}) {
+            if (from_behind && taken == Fronts::near) continue;
+            const bool all_around = taken != Fronts::near;
+            fronts_ = all_around ? all_fronts(source_, {radius_mm_, slack_mm_, taken == Fronts::around})
+                                 : near_fronts(source_, radius_mm_, slack_mm_);
             find_cuts();
             // Where two fronts all but coincide, the slack lets both pass and the ways may be mixed up. With less of
             // it, still several times what a distance is off, only one passes.
@@ -128,7 +132,7 @@ class Trimmer {
                 std::vector<TracedPath> paths = all_around ? stitch_around() : stitch();
                 certificate = certificate_;
                 const bool certain = certificate.worst_deviation_mm <= certificate.bound_mm && !torn(paths);
-                if (certain && (all_around || !loose_ends_)) return paths;
+                if (certain && (taken == Fronts::all || !loose_ends_)) return paths;
             }
         }
         throw std::runtime_error("parallel: the result cannot be certified, it is off by more than rounding");
@@ -436,11 +440,13 @@ class Trimmer {
         return paths;
     }
 
-    double length_on(const std::vector<std::size_t>& slices, Front::Place place) const {
+    double length_on(const std::vector<std::size_t>& slices, bool far_side) const {
         double sum = 0.0;
         for (const std::size_t i : slices) {
             const Slice& s = slices_[i];
-            if (fronts_[s.front].place == place) sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
+            const Front& front = fronts_[s.front];
+            if (front.place != Front::Place::cap && front.far_side == far_side)
+                sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
         }
         return sum;
     }
@@ -452,9 +458,13 @@ class Trimmer {
         for (const Chain& chain : chains()) {
             const std::vector<std::size_t>& all = chain.slices;
             if (std::none_of(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); })) {
-                // Loose scraps of an arrangement that rounding has torn; the certificate looks at what is kept.
-                if (!chain.closed) continue;
-                if (length_on(all, Front::Place::left) > length_on(all, Front::Place::right)) {
+                // Scraps of an arrangement that rounding has torn; the certificate looks at what is kept.
+                if (length(all) <= longest_scrap_mm()) continue;
+                if (!chain.closed) {
+                    loose_ends_ = true;
+                    continue;
+                }
+                if (length_on(all, false) > length_on(all, true)) {
                     paths.push_back(traced(all, true));
                 }
                 continue;
@@ -468,7 +478,7 @@ class Trimmer {
                 for (std::size_t j = k + 1; j < stop && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
                 if (run.empty()) continue;
                 const bool from_start = slices_[all[k]].front == around_start;
-                const bool on_left = length_on(run, Front::Place::left) > length_on(run, Front::Place::right);
+                const bool on_left = length_on(run, false) > length_on(run, true);
                 if (from_start || on_left) paths.push_back(traced(run, false));
             }
         }
