@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <vector>
@@ -87,6 +88,35 @@ void walk_boxes(const BoxLevels& levels, std::size_t count, const Box& box, std:
         const std::size_t stop = std::min((node.index + 1) * box_fan, levels[node.level - 1].size());
         // Pushed last first, so that items come in order.
         for (std::size_t k = stop; k > node.index * box_fan; --k) stack[size++] = {node.level - 1, k - 1};
+    }
+}
+
+/// Calls pair(i, j) for every two items i < j whose runs' boxes meet. Each pair of runs is looked at once from above,
+/// so that neighbours, which always meet, do not each walk down from the top.
+template <class Pair>
+void walk_box_pairs(const BoxLevels& levels, std::size_t count, Pair pair) {
+    if (count == 0) return;
+    struct Two {
+        std::size_t level, a, b;
+    };
+    std::vector<Two> stack{{levels.size() - 1, 0, 0}};
+    while (!stack.empty()) {
+        const Two two = stack.back();
+        stack.pop_back();
+        const std::size_t below = two.level == 0 ? count : levels[two.level - 1].size();
+        const std::size_t a_stop = std::min((two.a + 1) * box_fan, below);
+        const std::size_t b_stop = std::min((two.b + 1) * box_fan, below);
+        for (std::size_t i = two.a * box_fan; i < a_stop; ++i) {
+            const std::size_t from = two.a == two.b ? i : two.b * box_fan;
+            if (two.level == 0) {
+                for (std::size_t j = std::max(from, i + 1); j < b_stop; ++j) pair(i, j);
+                continue;
+            }
+            const std::vector<Box>& boxes = levels[two.level - 1];
+            for (std::size_t j = from; j < b_stop; ++j) {
+                if (i == j || boxes[i].meets(boxes[j])) stack.push_back({two.level - 1, i, j});
+            }
+        }
     }
 }
 

@@ -94,11 +94,7 @@ void told_backward(TracedSegment& t, std::size_t n) {
 class Trimmer {
   public:
     Trimmer(const Path& source, double radius_mm) : source_(source), radius_mm_(radius_mm), index_(source) {
-        Box box;
-        for (const Segment& s : source.segments) {
-            box.add(s.start);
-            box.add(s.end);
-        }
+        const Box box = index_.box();
         const double reach =
             std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
         size_mm_ = reach + radius_mm;
@@ -147,11 +143,9 @@ class Trimmer {
         std::vector<Box> boxes(n);
         for (std::size_t i = 0; i < n; ++i) boxes[i] = holding_box(fronts_[i].segment).grown(slack_mm_);
         const BoxLevels levels = build_boxes(n, [&](std::size_t i) { return boxes[i]; });
-        for (std::size_t i = 0; i < n; ++i) {
-            walk_boxes(levels, n, boxes[i], i + 1, [&](std::size_t j) {
-                if (boxes[j].meets(boxes[i])) cut_pair(i, j);
-            });
-        }
+        walk_box_pairs(levels, n, [&](std::size_t i, std::size_t j) {
+            if (boxes[i].meets(boxes[j])) cut_pair(i, j);
+        });
         std::sort(cuts_.begin(), cuts_.end(), [](const Cut& a, const Cut& b) {
             if (a.front != b.front) return a.front < b.front;
             if (a.u != b.u) return a.u < b.u;
@@ -203,7 +197,7 @@ class Trimmer {
     void judge(Slice& s) const {
         if (is_short(s)) return;  // shorter than rounding: passed over when linking
         if (is_stub(s)) return;
-        const Point middle = point_at(fronts_[s.front].segment, 0.5 * (s.u0 + s.u1));
+        const Point middle = middle_of(s);
         // Most slices that go lie beyond a crossing: behind the very front that made it.
         for (const std::size_t cut : {s.cut0, s.cut1}) {
             if (cut != none && is_behind(cuts_[cut].other, middle)) return;
@@ -247,6 +241,19 @@ class Trimmer {
     /// The distance to the source, as far as it matters: what is too near or too far is not told more exactly.
     double distance_mm(Point p) const { return index_.distance_between(p, nearest_kept_mm_, farthest_mm()); }
     double farthest_mm() const { return radius_mm_ + 2.0 * bound_mm_; }
+
+    /// The middle of a slice: of an arc without trigonometry, from its ends, unless it is nearly straight (then its
+    /// centre would bring its own rounding) or more than a half turn.
+    Point middle_of(const Slice& s) const {
+        const Segment& front = fronts_[s.front].segment;
+        const double middle = 0.5 * (s.u0 + s.u1);
+        if (front.is_line() || front.radius_mm > size_mm_ || std::abs(front.sweep_rad) * (s.u1 - s.u0) > 0.5 * pi) {
+            return point_at(front, middle);
+        }
+        const Point end = s.cut1 == none ? front.end : cuts_[s.cut1].point;
+        const Point out = (start_of(s) - front.centre) + (end - front.centre);
+        return front.centre + (front.radius_mm / norm(out)) * out;
+    }
 
     Point start_of(const Slice& s) const {
         return s.cut0 == none ? fronts_[s.front].segment.start : cuts_[s.cut0].point;

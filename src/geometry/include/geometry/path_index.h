@@ -23,6 +23,8 @@ class PathIndex {
     explicit PathIndex(Path&&) = delete;
 
     const Path& path() const { return *path_; }
+    /// A box that holds the path: its own, or a hair larger where arcs bulge.
+    Box box() const { return levels_.back().empty() ? Box{} : levels_.back().front(); }
 
     /// Nearest place on the path. Ties go to the earlier segment.
     NearestOnPath nearest(Point p) const;
