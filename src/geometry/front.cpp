@@ -57,16 +57,23 @@ bool is_pivot(const Segment& s, double radius_mm, double slack_mm) {
     return s.is_arc() && s.sweep_rad > 0.0 && std::abs(s.radius_mm - radius_mm) <= pivot_slack * slack_mm;
 }
 
-double turn_between(const Segment& s, const Segment& next) {
+/// The turn of a joint by its sine and cosine, which tell all that is asked here.
+struct Turn {
+    double sine, cosine;
+    // The sine is the angle itself where it is that small.
+    bool is_smooth() const { return std::abs(sine) <= smooth_joint_rad && cosine > 0.0; }
+    bool is_spike() const { return std::abs(sine) <= smooth_joint_rad && cosine < 0.0; }
+};
+Turn turn_between(const Segment& s, const Segment& next) {
     const Point arriving = tangent_at(s, 1.0);
     const Point leaving = tangent_at(next, 0.0);
-    return std::atan2(cross(arriving, leaving), dot(arriving, leaving));
+    return {cross(arriving, leaving), dot(arriving, leaving)};
 }
 
 bool joins_smoothly(const Path& path, std::size_t i) {
     const std::size_t n = path.segments.size();
     if (i + 1 == n && !path.closed) return true;
-    return std::abs(turn_between(path.segments[i], path.segments[(i + 1) % n])) <= smooth_joint_rad;
+    return turn_between(path.segments[i], path.segments[(i + 1) % n]).is_smooth();
 }
 
 /// Says that one front runs into another if it ends where that one starts.
@@ -126,12 +133,11 @@ class LeftFronts {
         if (i + 1 == n_ && !path_.closed) return;
         const Segment& s = path_.segments[i];
         const Segment& next = path_.segments[(i + 1) % n_];
-        const double turn = turn_between(s, next);
-        if (std::abs(turn) <= smooth_joint_rad) return;
+        const Turn turn = turn_between(s, next);
+        if (turn.is_smooth()) return;
         const std::size_t before = open_end_;
         open_end_ = no_front;
-        const bool spike = std::abs(turn) > pi - smooth_joint_rad;
-        if (turn > 0.0 && !spike) return;
+        if (turn.sine > 0.0 && !turn.is_spike()) return;
         Front corner;
         corner.from = TracedSegment::From::corner;
         corner.source = static_cast<std::uint32_t>(i);

@@ -289,7 +289,12 @@ Point tangent_at(const Segment& s, double u) {
         const double size = norm(along);
         return size > 0.0 ? along / size : Point{1.0, 0.0};
     }
-    const Point out = (s.start - s.centre) + turned_by(s.start - s.centre, u * s.sweep_rad);
+    Point out = s.start - s.centre;
+    if (u == 1.0) {
+        out = s.end - s.centre;
+    } else if (u != 0.0) {
+        out = out + turned_by(out, u * s.sweep_rad);
+    }
     const Point along = s.sweep_rad > 0.0 ? left_of(out) : right_of(out);
     return along / norm(along);
 }
