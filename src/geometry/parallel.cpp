@@ -464,6 +464,31 @@ class Trimmer {
         return sum;
     }
 
+    /// The stretch of a way that has most of its length on the near side and least on the far one. Where a bump hides a
+    /// cap, the way comes around the end of the source without passing it.
+    std::vector<std::size_t> mostly_near(const std::vector<std::size_t>& run) const {
+        double best = 0.0;
+        double sum = 0.0;
+        std::size_t from = 0;
+        std::size_t best_from = 0;
+        std::size_t best_to = 0;
+        for (std::size_t k = 0; k < run.size(); ++k) {
+            if (sum <= 0.0) {
+                sum = 0.0;
+                from = k;
+            }
+            const std::vector<std::size_t> one{run[k]};
+            sum += length_on(one, false) - length_on(one, true);
+            if (sum > best) {
+                best = sum;
+                best_from = from;
+                best_to = k + 1;
+            }
+        }
+        return {run.begin() + static_cast<std::ptrdiff_t>(best_from),
+                run.begin() + static_cast<std::ptrdiff_t>(best_to)};
+    }
+
     /// The way around the whole source falls into loops. Those mostly on its left are wanted; the one that goes around
     /// the ends of an open source is wanted from the start cap to the end cap.
     std::vector<TracedPath> stitch_around() {
@@ -482,17 +507,22 @@ class Trimmer {
                 }
                 continue;
             }
-            const std::size_t around_start = fronts_.size() - 1;
             const std::size_t n = all.size();
             for (std::size_t k = 0; k < n; ++k) {
+                if (!is_cap(all[k])) continue;
                 const std::size_t stop = chain.closed ? k + n : n;
                 std::vector<std::size_t> run;
-                if (!is_cap(all[k])) continue;
-                for (std::size_t j = k + 1; j < stop && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
+                std::size_t j = k + 1;
+                for (; j < stop && !is_cap(all[j % n]); ++j) run.push_back(all[j % n]);
                 if (run.empty()) continue;
-                const bool from_start = slices_[all[k]].front == around_start;
-                const bool on_left = length_on(run, false) > length_on(run, true);
-                if (from_start || on_left) paths.push_back(traced(run, false));
+                const std::size_t left_cap = slices_[all[k]].front;
+                const std::size_t next_cap = j < stop || chain.closed ? slices_[all[j % n]].front : none;
+                const std::size_t start_cap = fronts_.size() - 1;
+                const bool on_far_side = left_cap != start_cap && next_cap == start_cap;
+                if (on_far_side && length_on(run, false) <= length_on(run, true)) continue;
+                // From the start cap to the end cap, unless a bump hides one of them: then the way goes on around.
+                if (left_cap == next_cap) run = mostly_near(run);
+                if (!run.empty()) paths.push_back(traced(run, false));
             }
         }
         return paths;

@@ -236,5 +236,23 @@ TEST(Parallel, OfADensePolylineFollowsTheCurve) {
     }
 }
 
+/// A hook whose start lies in its own mouth, which is narrower than the disc: the way on the left is the short stretch
+/// before the end, and not the way around the outside.
+TEST(Parallel, OfAHookThatHidesItsStart) {
+    for (const auto& v : variants(polyline(std::vector<Point>{{0, 0}, {100, 0}, {100, 10}, {-50, 10}}))) {
+        const double R = 15 * v.scale;
+        const Parallel rolled = parallel(v.path, on(Side::left, v), R);
+        ASSERT_FALSE(rolled.paths.empty()) << v.name;
+        expect_distance(v.path, rolled, R);
+        const Path way = main_path(rolled.paths);
+        // From below the start, where the disc rests on the start and on the line over it, to abreast of the end.
+        EXPECT_LT(length_mm(way), 80 * v.scale) << v.name;
+        const bool turned_round = v.name == "reversed";
+        EXPECT_NEAR(distance(turned_round ? way.start() : way.end(), turned_round ? v.path.start() : v.path.end()), R,
+                    1e-9 * R)
+            << v.name;
+    }
+}
+
 }  // namespace
 }  // namespace seamwright::geometry
