@@ -5,41 +5,21 @@
 #include <cmath>
 #include <vector>
 
+#include "../tests/geometry/seeded.h"
+
 namespace seamwright::bench {
 
 namespace {
 
 using geometry::pi;
 using geometry::Point;
+using geometry::testing::Seeded;
 
 struct Sine {
     double height_mm;
     double length_mm;
 };
 constexpr std::array<Sine, 2> sines{{{40.0, 900.0}, {15.0, 410.0}}};
-
-/// splitmix64 (public domain, from memory): one addition and three shuffles a number, the same everywhere.
-class Seeded {
-  public:
-    explicit Seeded(std::uint64_t seed) : state_(seed) {}
-    double unit() {
-        state_ += 0x9E3779B97F4A7C15ULL;
-        std::uint64_t z = state_;
-        z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9ULL;
-        z = (z ^ (z >> 27U)) * 0x94D049BB133111EBULL;
-        z ^= z >> 31U;
-        return static_cast<double>(z >> 11U) * 0x1.0p-53;
-    }
-    /// Sum of twelve: variance 1, near enough to normal for bumps.
-    double normal() {
-        double sum = -6.0;
-        for (int i = 0; i < 12; ++i) sum += unit();
-        return sum;
-    }
-
-  private:
-    std::uint64_t state_;
-};
 
 double slope(double x) {
     double sum = 0.0;

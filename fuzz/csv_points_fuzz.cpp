@@ -4,20 +4,12 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 #include <string_view>
 
 #include "curves/import.h"
+#include "promise.h"
 
 using namespace seamwright;
-
-namespace {
-
-void promise(bool kept) {
-    if (!kept) std::abort();
-}
-
-}  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     if (size == 0) return 0;

@@ -3,19 +3,15 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 
 #include "job/read.h"
+#include "promise.h"
 
 using namespace seamwright::job;
 
 namespace {
-
-void promise(bool kept) {
-    if (!kept) std::abort();
-}
 
 /// Files that the fuzzer may name: the name itself is the file.
 std::optional<std::string> name_as_file(const std::string& name, std::string& /*why*/) {

@@ -5,18 +5,14 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 #include <string_view>
 
+#include "promise.h"
 #include "units/length.h"
 
 using namespace seamwright::units;
 
 namespace {
-
-void promise(bool kept) {
-    if (!kept) std::abort();
-}
 
 void check_written(double mm, const LengthStyle& style, double coarsest_mm) {
     constexpr double arithmetic_mm = 1e-9;

@@ -9,13 +9,14 @@
 // Error: one scaling about an exact centre per piece, a few u S (see parallel.cpp).
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 
+#include "front.h"
 #include "geometry/parallel.h"
 #include "geometry/path_index.h"
 #include "rounding.h"
+#include "shift.h"
 
 namespace seamwright::geometry {
 
@@ -25,31 +26,10 @@ namespace {
 /// themselves are true. A dense polyline has one at every joint.
 constexpr double untold_depth = 1e-4;
 
-/// The piece moved back toward the source by `back_mm`; false when it shrinks to a point (a corner at distance 0).
-bool mapped_back(const Segment& piece, Side side, double back_mm, double slack_mm, Segment& out) {
-    out = piece;
-    if (piece.is_line()) {
-        const Point along = piece.end - piece.start;
-        const Point away = side == Side::left ? right_of(along) : left_of(along);
-        const Point shift = (back_mm / norm(along)) * away;
-        out.start = piece.start + shift;
-        out.end = piece.end + shift;
-        return true;
-    }
-    // Rolling on the left, the source lies outside a left-turning piece and inside a right-turning one.
-    const bool grows = (piece.sweep_rad > 0.0) == (side == Side::left);
-    out.radius_mm = piece.radius_mm + (grows ? back_mm : -back_mm);
-    const double shift = (out.radius_mm - piece.radius_mm) / piece.radius_mm;
-    out.start = piece.start + shift * (piece.start - piece.centre);
-    out.end = piece.end + shift * (piece.end - piece.centre);
-    return out.radius_mm > slack_mm;
-}
-
-/// The place on the mapped piece that belongs to its start or end, also when the piece has shrunk to a point.
-Point mapped_end(const Segment& piece, Side side, double back_mm, bool at_end) {
-    Segment out;
-    mapped_back(piece, side, back_mm, 0.0, out);
-    return at_end ? out.end : out.start;
+/// The piece moved back toward the source, which lies on its right when rolling on the left. A corner shrinks to a
+/// point at distance 0.
+Segment mapped_back(const Segment& piece, Side side, double back_mm) {
+    return shifted_left(piece, side == Side::left ? -back_mm : back_mm);
 }
 
 /// A disc cannot rest on two places that are nearer than this, seen from its centre, with all but a full turn between
@@ -86,22 +66,22 @@ std::vector<TracedPath> edge_behind(const Parallel& rolled, double distance_mm) 
         edge.closed = way.closed;
         Box box;
         for (const TracedSegment& t : way.segments) box.add(t.segment.start);
-        const double reach =
-            std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
-        const double slack_mm = rounding_mm(reach + rolled.distance_mm);
+        const double slack_mm = rounding_mm(largest_coordinate(box) + rolled.distance_mm);
         // Touch points of one smooth joint differ by rounding and by the joint's own turn; a place of rest by more.
-        const double same_mm = slack_mm + 2.0 * rolled.distance_mm * 1e-9;
+        const double same_mm = slack_mm + 2.0 * rolled.distance_mm * smooth_joint_rad;
         const std::size_t n = way.segments.size();
+        const Segment first = mapped_back(way.segments.front().segment, rolled.side, back_mm);
+        Segment here = first;
         for (std::size_t i = 0; i < n; ++i) {
             const TracedSegment& t = way.segments[i];
             TracedSegment mapped = t;
-            if (mapped_back(t.segment, rolled.side, back_mm, slack_mm, mapped.segment)) {
-                edge.segments.push_back(mapped);
-            }
+            mapped.segment = here;
+            if (t.segment.is_line() || here.radius_mm > slack_mm) edge.segments.push_back(mapped);
             if (i + 1 == n && !way.closed) break;
-            const TracedSegment& next = way.segments[(i + 1) % n];
-            const Point from = mapped_end(t.segment, rolled.side, back_mm, true);
-            const Point to = mapped_end(next.segment, rolled.side, back_mm, false);
+            const Segment next = i + 1 < n ? mapped_back(way.segments[i + 1].segment, rolled.side, back_mm) : first;
+            const Point from = here.end;
+            const Point to = next.start;
+            here = next;
             if (distance(from, to) <= same_mm) continue;
             TracedSegment rest;
             rest.from = TracedSegment::From::crossing;

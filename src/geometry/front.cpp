@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "rounding.h"
+#include "shift.h"
 
 namespace seamwright::geometry {
 
@@ -16,25 +17,9 @@ constexpr double pivot_slack = 4.0;
 /// The segment shifted to its left. An arc that turns left within `radius_mm` has no front: every place on it would be
 /// nearer to its neighbours on the arc than to its own foot. (With radius equal to the arc's own it is one point.)
 bool left_front_of(const Segment& s, double radius_mm, double slack_mm, Segment& front) {
-    front = s;
-    if (s.is_line()) {
-        const Point along = s.end - s.start;
-        const double size = norm(along);
-        if (size == 0.0) return false;
-        const Point shift = (radius_mm / size) * left_of(along);
-        front.start = s.start + shift;
-        front.end = s.end + shift;
-        return true;
-    }
-    const double radius = s.sweep_rad > 0.0 ? s.radius_mm - radius_mm : s.radius_mm + radius_mm;
-    if (radius <= slack_mm) return false;
-    const double scale = radius / s.radius_mm;
-    front.radius_mm = radius;
-    // Shifted from the end points, not from the centre, so that flat arcs keep their digits.
-    const double shift = (scale - 1.0);
-    front.start = s.start + shift * (s.start - s.centre);
-    front.end = s.end + shift * (s.end - s.centre);
-    return true;
+    if (s.is_line() && s.start == s.end) return false;
+    front = shifted_left(s, radius_mm);
+    return s.is_line() || front.radius_mm > slack_mm;
 }
 
 Segment join_arc(Point vertex, Point from, Point to) {
@@ -160,8 +145,8 @@ class LeftFronts {
             front.source = static_cast<std::uint32_t>(kept.segment);
             if (kept.on_right) {
                 front.place = Front::Place::right;
-                front.source =
-                    static_cast<std::uint32_t>(kept.is_join ? (2 * n_ - 2 - kept.segment) % n_ : n_ - 1 - kept.segment);
+                front.source = static_cast<std::uint32_t>(kept.is_join ? corner_from_the_end(kept.segment, n_)
+                                                                       : segment_from_the_end(kept.segment, n_));
             }
             if (kept.is_join) {
                 front.from = TracedSegment::From::corner;

@@ -28,6 +28,14 @@ struct Front {
     bool far_side = false;
 };
 
+/// Index on the reversed path of n segments, and back: of a segment, and of the corner at the end of a segment.
+inline std::size_t segment_from_the_end(std::size_t segment, std::size_t n) {
+    return n - 1 - segment;
+}
+inline std::size_t corner_from_the_end(std::size_t corner, std::size_t n) {
+    return (2 * n - 2 - corner) % n;
+}
+
 struct Pruning {
     double radius_mm = 0.0;
     double slack_mm = 0.0;

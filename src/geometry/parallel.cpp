@@ -9,13 +9,11 @@
 //                parallel of a line is a line, of an arc a concentric arc. Straight stretches are pruned first
 //                (prune.cpp).
 //   2. Crossings. All places where two fronts meet, found with boxes in path order. A crossing is known by the two
-//   fronts
-//                that make it, never by its position.
+//                fronts that make it, never by its position.
 //   3. Slices.   Between crossings a front is either nowhere nearer than R to the source, or everywhere. One distance
 //                question at the middle of each slice decides (Liu et al. 2007, "slice and validate").
 //   4. Stitching. From a kept slice one goes on at the crossing: to the other front if its next slice is kept, else
-//   along
-//                the same front. At an untouched end one goes on to the next front.
+//                along the same front. At an untouched end one goes on to the next front.
 //
 // Every piece knows its source segment and stretch, which is what edge.cpp needs to close an edge without offsetting
 // twice.
@@ -83,10 +81,10 @@ struct Slice {
 /// The stations of a piece that was found on the reversed source of n segments, told in those of the source itself.
 void told_backward(TracedSegment& t, std::size_t n) {
     if (t.from == TracedSegment::From::corner) {
-        t.source = (2 * n - 2 - t.source) % n;
+        t.source = corner_from_the_end(t.source, n);
         return;
     }
-    t.source = n - 1 - t.source;
+    t.source = segment_from_the_end(t.source, n);
     const double u0 = t.u0;
     t.u0 = 1.0 - t.u1;
     t.u1 = 1.0 - u0;
@@ -96,9 +94,7 @@ class Trimmer {
   public:
     Trimmer(const Path& source, double radius_mm) : source_(source), radius_mm_(radius_mm), index_(source) {
         const Box box = index_.box();
-        const double reach =
-            std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
-        size_mm_ = reach + radius_mm;
+        size_mm_ = largest_coordinate(box) + radius_mm;
         slack_mm_ = rounding_mm(size_mm_);
         // Half of the way round the box, shared among the segments, stands for their length.
         shared_search_mm_ =
@@ -226,7 +222,7 @@ class Trimmer {
         const bool to_nowhere = s.cut1 == none && fronts_[s.front].runs_into == no_front;
         if (!from_nowhere && !to_nowhere) return false;
         if (!source_.closed && (at_source_start(s) || at_source_end(s))) return false;
-        return length_mm(fronts_[s.front].segment) * (s.u1 - s.u0) <= longest_scrap_mm();
+        return length(s) <= longest_scrap_mm();
     }
 
     /// True when p is nearer than the disc's radius to the place that this front is about.
@@ -237,7 +233,9 @@ class Trimmer {
         if (f.from == TracedSegment::From::corner) {
             mm = distance(f.segment.centre, p);
         } else {
-            mm = nearest(source_.segments[f.place == Front::Place::right ? n - 1 - f.source : f.source], p).distance_mm;
+            mm = nearest(
+                     source_.segments[f.place == Front::Place::right ? segment_from_the_end(f.source, n) : f.source], p)
+                     .distance_mm;
         }
         return mm < nearest_kept_mm_;
     }
@@ -267,7 +265,8 @@ class Trimmer {
 
     // ---- stitching ----
 
-    bool is_short(const Slice& s) const { return length_mm(fronts_[s.front].segment) * (s.u1 - s.u0) <= slack_mm_; }
+    double length(const Slice& s) const { return length_mm(fronts_[s.front].segment) * (s.u1 - s.u0); }
+    bool is_short(const Slice& s) const { return length(s) <= slack_mm_; }
 
     /// The slice that begins at the same crossing on the other front.
     std::size_t slice_across(const Cut& cut) const {
@@ -418,10 +417,7 @@ class Trimmer {
 
     double length(const std::vector<std::size_t>& slices) const {
         double sum = 0.0;
-        for (const std::size_t i : slices) {
-            const Slice& s = slices_[i];
-            sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
-        }
+        for (const std::size_t i : slices) sum += length(slices_[i]);
         return sum;
     }
 
@@ -453,15 +449,16 @@ class Trimmer {
         return paths;
     }
 
-    double length_on(const std::vector<std::size_t>& slices, bool far_side) const {
+    /// Length on the near side less length on the far side; caps are on neither.
+    double near_length(const Slice& s) const {
+        const Front& front = fronts_[s.front];
+        if (front.place == Front::Place::cap) return 0.0;
+        return front.far_side ? -length(s) : length(s);
+    }
+    bool is_mostly_near(const std::vector<std::size_t>& slices) const {
         double sum = 0.0;
-        for (const std::size_t i : slices) {
-            const Slice& s = slices_[i];
-            const Front& front = fronts_[s.front];
-            if (front.place != Front::Place::cap && front.far_side == far_side)
-                sum += length_mm(fronts_[s.front].segment) * (s.u1 - s.u0);
-        }
-        return sum;
+        for (const std::size_t i : slices) sum += near_length(slices_[i]);
+        return sum > 0.0;
     }
 
     /// The stretch of a way that has most of its length on the near side and least on the far one. Where a bump hides a
@@ -477,8 +474,7 @@ class Trimmer {
                 sum = 0.0;
                 from = k;
             }
-            const std::vector<std::size_t> one{run[k]};
-            sum += length_on(one, false) - length_on(one, true);
+            sum += near_length(slices_[run[k]]);
             if (sum > best) {
                 best = sum;
                 best_from = from;
@@ -502,9 +498,7 @@ class Trimmer {
                     loose_ends_ = true;
                     continue;
                 }
-                if (length_on(all, false) > length_on(all, true)) {
-                    paths.push_back(traced(all, true));
-                }
+                if (is_mostly_near(all)) paths.push_back(traced(all, true));
                 continue;
             }
             const std::size_t n = all.size();
@@ -519,7 +513,7 @@ class Trimmer {
                 const std::size_t next_cap = j < stop || chain.closed ? slices_[all[j % n]].front : none;
                 const std::size_t start_cap = fronts_.size() - 1;
                 const bool on_far_side = left_cap != start_cap && next_cap == start_cap;
-                if (on_far_side && length_on(run, false) <= length_on(run, true)) continue;
+                if (on_far_side && !is_mostly_near(run)) continue;
                 // From the start cap to the end cap, unless a bump hides one of them: then the way goes on around.
                 if (left_cap == next_cap) run = mostly_near(run);
                 if (!run.empty()) paths.push_back(traced(run, false));
@@ -601,17 +595,20 @@ Parallel parallel(const Path& source, Side side, double distance_mm) {
 }
 
 Path main_path(const std::vector<TracedPath>& paths) {
-    const TracedPath* best = nullptr;
-    double longest = -1.0;
-    for (const TracedPath& path : paths) {
-        const double length = length_mm(path.path());
-        if (length > longest) {
-            longest = length;
-            best = &path;
+    // Loops are compared by what they enclose: a small one in a hollow may well be the longer.
+    const bool loops = std::all_of(paths.begin(), paths.end(), [](const TracedPath& p) { return p.closed; });
+    Path best;
+    double largest = -1.0;
+    for (const TracedPath& traced : paths) {
+        Path path = traced.path();
+        const double size = loops ? std::abs(area_mm2(path)) : length_mm(path);
+        if (size > largest) {
+            largest = size;
+            best = std::move(path);
         }
     }
-    if (best == nullptr) throw std::runtime_error("the edge has vanished: no path is left");
-    return best->path();
+    if (largest < 0.0) throw std::runtime_error("the edge has vanished: no path is left");
+    return best;
 }
 
 }  // namespace seamwright::geometry

@@ -332,7 +332,7 @@ struct Stretch {
     double upper = 0.0;
     std::size_t segment = 0;
     double u0 = 0.0, u1 = 1.0;
-    double d0 = 0.0, d1 = 0.0;
+    NearestOnPath n0, n1;  // of its ends
     friend bool operator<(const Stretch& a, const Stretch& b) {
         if (a.upper != b.upper) return a.upper < b.upper;
         if (a.segment != b.segment) return a.segment > b.segment;
@@ -365,19 +365,20 @@ LargestDistance largest_distance(const Path& from, const PathIndex& to, double b
             const Segment& near = to.path().segments[j];
             if (feet_stay_on(here, near)) upper = std::min(upper, most_distant(here, near));
         }
-        if (upper > best.value_mm + bound_mm) open.push({upper, segment, u0, u1, n0.distance_mm, n1.distance_mm});
+        if (upper > best.value_mm + bound_mm) open.push({upper, segment, u0, u1, n0, n1});
     };
-    for (std::size_t i = 0; i < from.segments.size(); ++i) {
-        const Segment& s = from.segments[i];
-        const NearestOnPath n0 = to.nearest(s.start);
+    // All ends first: the largest of them makes most stretches not worth opening.
+    std::vector<std::array<NearestOnPath, 2>> ends;
+    ends.reserve(from.segments.size());
+    for (const Segment& s : from.segments) {
+        const bool joined = !ends.empty() && s.start == from.segments[ends.size() - 1].end;
+        const NearestOnPath n0 = joined ? ends.back()[1] : to.nearest(s.start);
         const NearestOnPath n1 = to.nearest(s.end);
         seen(n0, s.start);
         seen(n1, s.end);
+        ends.push_back({n0, n1});
     }
-    for (std::size_t i = 0; i < from.segments.size(); ++i) {
-        const Segment& s = from.segments[i];
-        offer(i, 0.0, to.nearest(s.start), 1.0, to.nearest(s.end));
-    }
+    for (std::size_t i = 0; i < ends.size(); ++i) offer(i, 0.0, ends[i][0], 1.0, ends[i][1]);
     while (!open.empty()) {
         const Stretch stretch = open.top();
         open.pop();
@@ -388,10 +389,8 @@ LargestDistance largest_distance(const Path& from, const PathIndex& to, double b
         const Point p = point_at(s, middle);
         const NearestOnPath n = to.nearest(p);
         seen(n, p);
-        const NearestOnPath n0 = to.nearest(point_at(s, stretch.u0));
-        const NearestOnPath n1 = to.nearest(point_at(s, stretch.u1));
-        offer(stretch.segment, stretch.u0, n0, middle, n);
-        offer(stretch.segment, middle, n, stretch.u1, n1);
+        offer(stretch.segment, stretch.u0, stretch.n0, middle, n);
+        offer(stretch.segment, middle, n, stretch.u1, stretch.n1);
     }
     return best;
 }

@@ -11,13 +11,6 @@
 
 namespace seamwright::geometry {
 
-/// Largest coordinate in a box: the size that rounding goes by.
-inline double largest_coordinate(const Box& box) {
-    return box.empty()
-               ? 0.0
-               : std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
-}
-
 /// The edge of a region, loop by loop (0: the outer one, then the holes), with boxes. The region must outlive it.
 class RegionIndex {
   public:

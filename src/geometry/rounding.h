@@ -24,10 +24,19 @@ inline double rounding_mm(double size_mm) {
 /// Sine of the angle below which two lines are taken as parallel: their crossing would carry no digits.
 inline constexpr double parallel_turn = 64.0 * std::numeric_limits<double>::epsilon();
 
-/// Largest coordinate or (for flat arcs, bounded) radius that took part in a segment.
+/// Largest coordinate of a segment's ends, or in a box: the size that rounding goes by.
+inline double largest_coordinate(const Segment& s) {
+    return std::max({std::abs(s.start.x), std::abs(s.start.y), std::abs(s.end.x), std::abs(s.end.y)});
+}
+inline double largest_coordinate(const Box& box) {
+    return box.empty()
+               ? 0.0
+               : std::max({std::abs(box.low.x), std::abs(box.low.y), std::abs(box.high.x), std::abs(box.high.y)});
+}
+
+/// Largest coordinate or radius that took part in a segment.
 inline double largest_number(const Segment& s) {
-    const double ends = std::max({std::abs(s.start.x), std::abs(s.start.y), std::abs(s.end.x), std::abs(s.end.y)});
-    return std::max(ends, s.radius_mm);
+    return std::max(largest_coordinate(s), s.radius_mm);
 }
 
 }  // namespace seamwright::geometry

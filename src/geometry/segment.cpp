@@ -48,10 +48,6 @@ NearestOnSegment nearest_on_arc(const Segment& s, Point p) {
 /// rounding of their own size, more than the coordinates do.
 constexpr double nearly_straight = 8.0;
 
-double largest_coordinate(const Segment& s) {
-    return std::max({std::abs(s.start.x), std::abs(s.start.y), std::abs(s.end.x), std::abs(s.end.y)});
-}
-
 /// Two steps of Newton towards the crossing, on differences from the segments' starts, which remove the rounding of
 /// large centres and radii. Fractions may lie beyond the ends.
 void polish(const Segment& a, double& u, const Segment& b, double& v) {

@@ -100,7 +100,8 @@ void JsonWriter::texts(std::string_view key, const std::vector<std::string>& val
     end_list();
 }
 
-void JsonWriter::numbers(std::string_view key, const std::vector<double>& values) {
+template <class Value>
+void JsonWriter::put_on_one_line(std::string_view key, const std::vector<Value>& values) {
     entry(key);
     out_ += '[';
     for (std::size_t i = 0; i < values.size(); ++i) {
@@ -108,6 +109,10 @@ void JsonWriter::numbers(std::string_view key, const std::vector<double>& values
         put(values[i]);
     }
     out_ += ']';
+}
+
+void JsonWriter::numbers(std::string_view key, const std::vector<double>& values) {
+    put_on_one_line(key, values);
 }
 
 void JsonWriter::point(std::string_view key, geometry::Point p) {
@@ -124,13 +129,7 @@ void JsonWriter::point(std::string_view key, const std::optional<geometry::Point
 }
 
 void JsonWriter::points(std::string_view key, const std::vector<geometry::Point>& values) {
-    entry(key);
-    out_ += '[';
-    for (std::size_t i = 0; i < values.size(); ++i) {
-        if (i > 0) out_ += ", ";
-        put(values[i]);
-    }
-    out_ += ']';
+    put_on_one_line(key, values);
 }
 
 void JsonWriter::box(std::string_view key, const geometry::Box& b) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "geometry/path.h"
+#include "marks.h"
 
 namespace seamwright::paper {
 
@@ -14,14 +15,6 @@ constexpr double long_tick_mm = 2.4;
 constexpr double short_tick_mm = 1.3;
 constexpr double figure_height_mm = 2.3;
 constexpr double mark_half_mm = 2.2;
-
-DrawnPath straight(Point a, Point b, double width_mm, double grey) {
-    DrawnPath p;
-    p.path.segments.push_back(geometry::line(a, b));
-    p.stroke.width_mm = width_mm;
-    p.stroke.grey = grey;
-    return p;
-}
 
 }  // namespace
 
@@ -39,12 +32,12 @@ void draw_check_bars(Canvas& canvas, Point start, bool upwards, double stretch, 
                         {inch_bar_mm, 12.7, -1.0, 8, "4 in"}};
     for (const auto& bar : bars) {
         const Point base = start + 0.5 * bars_apart_mm * bar.side * left;
-        canvas.draw(straight(base, base + bar.length_mm * stretch * along, bar_line_mm, 0.0));
+        canvas.draw(straight(base, base + bar.length_mm * stretch * along, {bar_line_mm, {}, 0.0, {}}));
         for (int i = 0; i <= bar.steps; ++i) {
             const bool end = i == 0 || i == bar.steps;
             const Point foot = base + i * bar.step_mm * stretch * along;
-            canvas.draw(
-                straight(foot, foot + (end ? long_tick_mm : short_tick_mm) * bar.side * left, bar_line_mm, 0.0));
+            canvas.draw(straight(foot, foot + (end ? long_tick_mm : short_tick_mm) * bar.side * left,
+                                 {bar_line_mm, {}, 0.0, {}}));
         }
         Text t;
         t.height_mm = figure_height_mm;
@@ -69,8 +62,8 @@ void draw_joining_mark(Canvas& canvas, Point at, Correction stretch) {
     diamond.path = geometry::polyline(corners, true);
     diamond.stroke.width_mm = 0.15;
     canvas.draw(diamond);
-    canvas.draw(straight(corners[2], corners[0], 0.15, 0.0));
-    canvas.draw(straight(corners[3], corners[1], 0.15, 0.0));
+    canvas.draw(straight(corners[2], corners[0], {0.15, {}, 0.0, {}}));
+    canvas.draw(straight(corners[3], corners[1], {0.15, {}, 0.0, {}}));
 }
 
 }  // namespace seamwright::paper

@@ -10,6 +10,7 @@
 #include "frame.h"
 #include "geometry/path.h"
 #include "key_map.h"
+#include "marks.h"
 #include "paper/tiles.h"
 #include "work_page.h"
 
@@ -91,11 +92,7 @@ void SheetFrame::joint(const Tile& tile, const Tile& neighbour, bool upright, do
     const auto place = [&](double along) { return on_sheet(tile, upright ? Point{at, along} : Point{along, at}); };
     const double low = upright ? c.low.y : c.low.x;
     const double high = upright ? c.high.y : c.high.x;
-    DrawnPath line;
-    line.path.segments.push_back(geometry::line(place(low), place(high)));
-    line.stroke.width_mm = joint_width_mm;
-    line.stroke.grey = 0.62;
-    canvas_.draw(line);
+    canvas_.draw(straight(place(low), place(high), {joint_width_mm, {}, 0.62, {}}));
     draw_joining_mark(canvas_, place(low + mark_from_corner_mm), grid_.across);
     draw_joining_mark(canvas_, place(high - mark_from_corner_mm), grid_.across);
 

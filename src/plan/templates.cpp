@@ -19,18 +19,7 @@ using Kind = seam::Step::Kind;
 Path one_line(const Path& source, Side side, double distance_mm) {
     const auto parallel = geometry::parallel(source, side, distance_mm);
     if (parallel.paths.empty()) return {};
-    if (!source.closed) return geometry::main_path(parallel.paths);
-    Path best;
-    double best_mm2 = -1.0;
-    for (const auto& traced : parallel.paths) {
-        Path loop = traced.path();
-        const double mm2 = std::abs(geometry::area_mm2(loop));
-        if (mm2 > best_mm2) {
-            best_mm2 = mm2;
-            best = std::move(loop);
-        }
-    }
-    return best;
+    return geometry::main_path(parallel.paths);
 }
 
 bool is_cut(const seam::Step& step) {

@@ -34,21 +34,9 @@ using Kind = ReachProblem::Kind;
 // What the guide misses by less than this cannot be felt, let alone seen: it is the 1 µm a gap may be.
 constexpr double noticed_mm = 0.001;
 
-// The one edge the work goes on with: open, from end to end; closed, the largest loop.
-std::optional<Path> one_edge(const std::vector<TracedPath>& paths, bool closed) {
+std::optional<Path> one_edge(const std::vector<TracedPath>& paths) {
     if (paths.empty()) return std::nullopt;
-    if (!closed) return geometry::main_path(paths);
-    std::optional<Path> largest;
-    double largest_area = -1.0;
-    for (const TracedPath& traced : paths) {
-        Path path = traced.path();
-        const double area = std::abs(geometry::area_mm2(path));
-        if (area > largest_area) {
-            largest_area = area;
-            largest = std::move(path);
-        }
-    }
-    return largest;
+    return geometry::main_path(paths);
 }
 
 class Workbench {
@@ -88,7 +76,7 @@ class Workbench {
                    "The seam turns tighter here than the template stands off it: the edge of the template cannot "
                    "follow, and the seam comes out rounder than drawn.");
         }
-        return finish(sim, i, one_edge(edge.paths, base_.closed));
+        return finish(sim, i, one_edge(edge.paths));
     }
 
     std::optional<Path> routed(Simulation& sim, std::size_t i) {
@@ -105,13 +93,11 @@ class Workbench {
                        : "The bearing is too large for this hollow of the template: it does not reach the bottom.");
         }
         if (step.keeps_far) return far_edge(sim, i, source.edge, side, missed);
-        if (pair.offset_mm() >= 0.0)
-            return finish(sim, i, one_edge(geometry::edge_behind(centre, pair.offset_mm()), base_.closed));
+        if (pair.offset_mm() >= 0.0) return finish(sim, i, one_edge(geometry::edge_behind(centre, pair.offset_mm())));
         // A bearing worn below its cutter: the cutter reaches past the template's edge.
-        const auto path = one_edge(centre.paths, base_.closed);
+        const auto path = one_edge(centre.paths);
         if (!path) return finish(sim, i, std::nullopt);
-        return finish(sim, i,
-                      one_edge(geometry::parallel(*path, geometry::other(side), 0.5 * pair.b_mm).paths, base_.closed));
+        return finish(sim, i, one_edge(geometry::parallel(*path, geometry::other(side), 0.5 * pair.b_mm).paths));
     }
 
     std::optional<Path> far_edge(Simulation& sim, std::size_t i, const Path& source, Side side,
@@ -132,7 +118,7 @@ class Workbench {
                    "The seam turns tighter here than the far edge of the groove stands off the template: that edge "
                    "cannot follow.");
         }
-        return finish(sim, i, one_edge(edge.paths, base_.closed));
+        return finish(sim, i, one_edge(edge.paths));
     }
 
     // Tightest turn of a stretch toward `side`; 0 at a corner.

@@ -85,8 +85,8 @@ std::vector<TracedPath> edge_behind(const Parallel& rolled, double distance_mm);
 /// The stretches of the source that no surviving piece of the parallel touches.
 std::vector<Unreached> unreached(const Path& source, const Parallel& rolled);
 
-/// The one open path that joins start to end of an open source, or the longest one. Throws std::runtime_error when
-/// there is none.
+/// The one path that the work goes on with: of an open source the longest, which joins its start to its end; of a
+/// closed one the loop that encloses most. Throws std::runtime_error when there is none.
 Path main_path(const std::vector<TracedPath>& paths);
 
 }  // namespace seamwright::geometry

@@ -41,6 +41,8 @@ class JsonWriter {
   private:
     void entry(std::string_view key);
     void close(char bracket);
+    template <class Value>
+    void put_on_one_line(std::string_view key, const std::vector<Value>& values);
     void put(double value);
     void put(geometry::Point p);
     void put(std::string_view value);
