@@ -1,0 +1,105 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+namespace seamwright::store {
+
+using JobId = std::int64_t;
+
+struct JobLine {
+    JobId id = 0;
+    std::string name;
+    std::string changed;  ///< RFC 3339, UTC, seconds
+    std::string deleted;  ///< empty: it is not
+};
+
+/// A job as it stands.
+struct Saved {
+    JobId id = 0;
+    std::int64_t version = 0;  ///< goes up by one with every change, undo and redo
+    std::string document;
+    std::string undo, redo;  ///< what would be undone or redone ("Pin 3 of front seam moved"); empty: nothing
+};
+
+/// Somebody else was quicker: what the job is now, and what was done since `base`.
+struct Overtaken {
+    Saved now;
+    std::string says;
+};
+struct Missing {};  ///< no job of that id, or it is deleted
+
+struct HistoryLine {
+    std::int64_t change = 0;
+    std::string says;
+    std::string at;
+    bool current = false;
+};
+
+/// Names a document for the lists.
+struct Described {
+    std::string name;
+    std::string document;
+    std::string says;  ///< what was changed
+};
+
+/// Saved jobs and the shop's shelf, in one SQLite file (WAL, synchronous=FULL, foreign keys, STRICT tables). Every
+/// change is kept: the history of a job is a tree of whole documents, undo and redo move along it, and a new change
+/// after an undo starts a branch without losing the old one. Every call is one transaction. Safe to use from several
+/// threads, and from several programs at once.
+///
+/// Throws StoreFailure with a sentence and a remedy when the file cannot be opened, is not ours, is from a newer
+/// program, is damaged, or the disk is full.
+class Store {
+  public:
+    /// Makes the file and its folders when they are missing; brings an older file up to date (after a copy of it).
+    explicit Store(const std::filesystem::path& file);
+    ~Store();
+    Store(const Store&) = delete;
+    Store& operator=(const Store&) = delete;
+
+    std::vector<JobLine> jobs() const;     ///< newest change first
+    std::vector<JobLine> deleted() const;  ///< deleted last first
+    JobId create(const Described& first);
+    std::variant<Saved, Missing> find(JobId id) const;
+    std::optional<std::int64_t> version(JobId id) const;
+
+    std::variant<Saved, Overtaken, Missing> change(JobId id, std::int64_t base, const Described& next);
+    /// The same, and the shop's shelf with it, in one transaction.
+    std::variant<Saved, Overtaken, Missing> change(JobId id, std::int64_t base, const Described& next,
+                                                   std::string_view shelf);
+    /// Nothing to undo or redo: the job as it is.
+    std::variant<Saved, Overtaken, Missing> undo(JobId id, std::int64_t base);
+    std::variant<Saved, Overtaken, Missing> redo(JobId id, std::int64_t base);
+
+    std::vector<HistoryLine> history(JobId id, std::size_t most = 1000) const;  ///< newest first
+    std::optional<std::string> document_of(JobId id, std::int64_t change) const;
+
+    /// false: there is no such job.
+    bool remove(JobId id);
+    bool restore(JobId id);
+
+    std::optional<JobId> last_opened() const;
+    void opened(JobId id);
+
+    /// The shop's shelf, the "shelf" object of a job document; empty before the first.
+    std::string shelf() const;
+    void keep_shelf(std::string_view shelf);
+
+  private:
+    struct Open;
+    std::unique_ptr<Open> open_;
+};
+
+struct StoreFailure;
+
+/// $XDG_DATA_HOME/seamwright/jobs.sqlite, or ~/.local/share/… (XDG Base Directory Specification 0.8).
+std::filesystem::path default_file();
+
+}  // namespace seamwright::store

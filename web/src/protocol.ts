@@ -1,0 +1,273 @@
+// What the page and the program say to each other. This file is the contract: src/screen writes what stands here,
+// src/edit reads the edits, src/app serves the addresses. Places and lengths are mm, y away from the maker (up).
+// The page computes none of it; whatever a person reads arrives as text in the maker's units.
+
+export type Place = [x: number, y: number];
+
+// ---------------------------------------------------------------- addresses
+// GET    /api/jobs                     JobList
+// POST   /api/jobs                     NewJob                    -> 201 { id } | 422 Refused
+// GET    /api/jobs/ID                  Screen
+// GET    /api/jobs/ID/version          { version }               cheap; asked every 2 s and on focus
+// POST   /api/jobs/ID/try              Attempt                   -> Screen (live, not saved) | 422 Refused
+// POST   /api/jobs/ID/edit             Change                    -> Screen | 409 Overtaken | 422 Refused
+// POST   /api/jobs/ID/undo, /redo      { base }                  -> Screen | 409 Overtaken
+// POST   /api/jobs/ID/duplicate        {}                        -> 201 { id }
+// POST   /api/jobs/ID/delete, /restore {}                        -> JobList
+// GET    /api/jobs/ID/history          HistoryLine[]             newest first
+// POST   /api/jobs/ID/return           { base, change }          -> Screen      back to an earlier state, as a new change
+// GET    /api/jobs/ID/papers/NAME      the file (PDF, SVG, JSON), as an attachment
+// GET    /api/jobs/ID/export           the job document, as an attachment
+// GET    /api/jobs/ID/shop             ShopView
+// Every POST carries Content-Type: application/json. Faults: { says, remedy } with 4xx or 5xx.
+
+export interface JobList {
+  jobs: { id: number; name: string; changed: string; seams: number; unit: "mm" | "in" }[];
+  deleted: { id: number; name: string; deleted: string }[];
+  last: number; // opened last; 0: none
+}
+export type NewJob =
+  | { blank: { unit: "mm" | "in" } } // a plain top to draw on, with the shop's shelf
+  | { document: string } // an exported or hand-written job file
+  | { example: "hall-console" | "bench-top" | "round-table" };
+
+export interface HistoryLine {
+  change: number;
+  says: string; // "Pin 3 of front seam moved"
+  at: string; // RFC 3339, UTC
+  current: boolean;
+}
+
+// ---------------------------------------------------------------- edits
+
+export interface Attempt {
+  base: number; // version the page shows
+  edits: Edit[];
+}
+export type Change = Attempt;
+
+export type Edit =
+  // A value by its JSON pointer; null takes the entry away. Lengths as the maker types them: "2 3/8 in".
+  | { set: string; value: unknown }
+  // Into a list (pointer ends in an index or "-"), or out of it.
+  | { insert: string; value: unknown }
+  | { remove: string }
+  // A handle dragged. mm_per_px tells which rule marks can be hit; free: no snapping.
+  | { move: string; to: Place; mm_per_px: number; free?: boolean }
+  // A handle nudged with the arrow keys, in rule steps.
+  | { nudge: string; steps: [number, number]; size: "fine" | "rule" | "coarse" }
+  // A pin on the curve at `pointer`, between the neighbours it lies between; other curves become pins first.
+  | { add_pin: string; at: Place; mm_per_px: number }
+  // A new seam through places on the drawing (1 or more; with one or none it is laid across the middle). Open ends are
+  // carried on past the outline.
+  | { draw_seam: { as: CurveKind | "edging"; through: Place[]; mm_per_px: number } }
+  // The same course, drawn another way, as near as that way allows.
+  | { redraw: string; as: CurveKind }
+  // SVG path data or a CSV of points as the curve of a seam (pointer to the seam) or of a new one ("").
+  | { import: string; svg_path?: string; csv?: string; unit: string; name: string }
+  // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
+  | { piece: Place; name?: string; species?: string; grain_degrees?: number }
+  // The shop's shelf in place of the job's own.
+  | { take_shop_shelf: true }
+  // A remedy of a problem, by the id the screen gave.
+  | { remedy: string };
+
+export type CurveKind = "straight" | "arc" | "wave" | "pins" | "oval" | "circle";
+
+export interface Refused {
+  problems: Problem[];
+}
+export interface Overtaken {
+  says: string; // "Changed in another window: pin 3 of front seam moved"
+  screen: Screen; // as it stands now
+}
+
+// ---------------------------------------------------------------- the screen
+
+export interface Screen {
+  id: number;
+  version: number;
+  live: boolean; // an attempt: papers, cards and chains are left out (empty)
+  engine_us: number; // reading, planning and writing this, measured by the program
+  name: string;
+  note: string;
+  unit: "mm" | "in";
+  undo: string; // what would be undone; "": nothing
+  redo: string;
+  shelf_differs: boolean; // the job's shelf is not the shop's any more
+  verdict: string; // one sentence about the whole job
+  drawing: Drawing;
+  seams: SeamView[];
+  problems: Problem[];
+  cards: Card[]; // what can be typed, told in sentences: top, each seam, each piece, templates, limits, paper
+  shelf: ShelfView;
+  papers: Papers;
+}
+
+export interface Drawing {
+  box: [number, number, number, number]; // x0 y0 x1 y1 of the top
+  outline: string; // SVG path data in mm, y UP (the page turns it over), arcs as arcs
+  outline_handles: Handle[];
+  pieces: {
+    name: string;
+    named: boolean;
+    pointer: string; // "/pieces/0"; "" when the job has no entry for it
+    species: string;
+    wood: Wood; // how it is drawn
+    grain_degrees: number;
+    d: string;
+    label: Place;
+    tells: string; // "Walnut, black · 1510 × 170 mm · 7.2 kg"
+  }[];
+}
+/// Families of woods by look, so that colour and figure can differ; light to dark.
+export type Wood = "pale" | "blond" | "tan" | "red" | "brown" | "dark" | "unknown";
+
+export interface Handle {
+  id: string; // "/seams/0/curve/pins/points/2", "/seams/0/curve/arc#rise"
+  kind: "pin" | "end" | "rise" | "radius" | "height" | "length" | "shift" | "centre" | "width" | "turn" | "size";
+  at: Place;
+  from?: Place; // a thin line from there shows what the handle measures
+  name: string; // "Pin 3 of 5", "Rise"
+  value: string; // "x 320.0 mm, y 260.0 mm"; "45.0 mm"
+  removable: boolean;
+}
+
+export interface SeamView {
+  index: number;
+  pointer: string; // "/seams/0"
+  name: string;
+  kind: "open" | "inlay" | "edging";
+  as: string; // CurveKind, "svg_path", "points", "edging"
+  d: string; // within the wood; "" when it cannot be drawn
+  whole: string; // as drawn, past the outline
+  handles: Handle[];
+  closes: boolean;
+  planned: boolean; // false: errors stand in the way, no strip
+  verdict: string;
+  templates: {
+    title: string;
+    hand: "left" | "right";
+    master: boolean;
+    edge: string;
+    body: string;
+    rough_cut: string;
+    registration: Place[];
+    fastening: Place[];
+  }[];
+  left_edge: string; // as cut, by simulation
+  right_edge: string;
+  chains: ChainView[];
+  advice: { says: string; remedy: string }[]; // buying this makes an exact chain; remedy id puts it on the shelf
+  strip: Strip | null;
+}
+
+/// The unrolled seam: tracks over one axis, length along the seam.
+export interface Strip {
+  length: number;
+  length_says: string;
+  ticks: { at: number; says: string; large: boolean }[]; // rule marks
+  stations: {
+    at: number;
+    place: Place; // on the drawing
+    heading: number; // degrees, of the seam there
+    tells: string[]; // one text per track, in the order of `tracks`
+    says: string; // "312.0 mm from the start"
+  }[];
+  tracks: Track[];
+  marks: { at: number; to: number; kind: "tight" | "gap" | "turn" | "problem"; says: string }[];
+}
+export interface Track {
+  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap";
+  title: string; // "How tight it turns"
+  low: number; // of the axis
+  high: number;
+  marks: { at: number; says: string }[]; // values written at the axis
+  limits: { at: number; says: string; kind: "limit" | "zero" }[];
+  lines: { kind: "value" | "second"; says: string; points: Place[] }[]; // [length, value]
+  worst?: { at: number; value: number; says: string };
+  empty?: string; // why there is nothing to show
+}
+
+export interface ChainView {
+  id: string;
+  chosen: boolean;
+  pinned: boolean; // the job holds the plan to it
+  title: string; // "30 mm guide and 10 mm cutter for everything"
+  exact: boolean;
+  mismatch: string;
+  reasons: string[];
+  steps: StepView[]; // whole for the chosen one; pictures for all
+}
+export interface StepView {
+  title: string;
+  lines: string[];
+  cautions: string[];
+  passes: string[];
+  picture: Section;
+}
+/// A cross-section of a step, in mm, y up: x across the seam.
+export interface Section {
+  box: [number, number, number, number];
+  shapes: {
+    what: "wood" | "waste" | "template" | "made" | "guide" | "bearing" | "cutter" | "shank" | "router" | "bench" | "paper";
+    d: string;
+    says: string;
+  }[];
+  dimensions: { from: Place; to: Place; says: string }[];
+  seam_at: number; // x of the seam
+}
+
+export interface Problem {
+  weight: "error" | "warning";
+  pointer: string; // field, handle or seam it stands at
+  found: string;
+  allowed: string;
+  remedy: string;
+  at?: Place;
+  along?: { seam: number; from: number; to: number };
+  press?: { id: string; says: string }[]; // remedies that can be applied
+}
+
+/// A sentence with blanks to fill in: texts and fields in turn.
+export interface Card {
+  pointer: string; // "/seams/0"
+  title: string;
+  sentences: (string | Field)[][];
+}
+export interface Field {
+  pointer: string;
+  kind: "length" | "number" | "text" | "choice" | "angle" | "yes";
+  value: string; // as shown; for "yes": "true" / "false"
+  label: string; // read by screen readers, shown in problems: "rise of front seam"
+  choices?: { value: string; says: string }[];
+  edit?: Edit; // for a choice: sent with its value in place of "$"; else { set: pointer, value }
+}
+
+export interface ShelfView {
+  guides: ToolRow[];
+  bearings: ToolRow[];
+  cutters: ToolRow[];
+}
+export interface ToolRow {
+  pointer: string; // "/shelf/guides/0"
+  name: Field;
+  fields: Field[];
+  used: boolean; // in a chosen chain
+}
+
+export interface Papers {
+  size: string;
+  files: { name: string; says: string; bytes: number }[]; // bytes 0: made when it is fetched
+  tiles: { seam: number; template: string; sheets: { name: string; d: string; label: Place }[] }[]; // over the drawing
+}
+
+export interface ShopView {
+  name: string;
+  version: number;
+  parts: {
+    title: string;
+    cautions: string[];
+    steps: { id: string; title: string; lines: string[]; cautions: string[] }[]; // id stays the same while the step does
+  }[];
+}
