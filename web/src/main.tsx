@@ -1,0 +1,2 @@
+// The page where a job is drawn and planned.
+document.getElementById("bench")!.textContent = "Seamwright";
