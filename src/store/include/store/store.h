@@ -1,9 +1,12 @@
 #pragma once
 
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -46,8 +49,23 @@ struct HistoryLine {
 struct Described {
     std::string name;
     std::string document;
-    std::string says;  ///< what was changed
+    std::string says;  ///< what was changed; empty: "Changed"
 };
+
+/// What stands in the way of the saved jobs, in sentences for the maker. Whatever was called has changed nothing.
+class StoreFailure : public std::runtime_error {
+  public:
+    StoreFailure(std::string reason, std::string remedy)
+        : std::runtime_error(reason + ' ' + remedy), reason_(std::move(reason)), remedy_(std::move(remedy)) {}
+    const std::string& reason() const { return reason_; }
+    const std::string& remedy() const { return remedy_; }
+
+  private:
+    std::string reason_, remedy_;
+};
+
+/// Where the times of the history come from.
+using Clock = std::function<std::chrono::system_clock::time_point()>;
 
 /// Saved jobs and the shop's shelf, in one SQLite file (WAL, synchronous=FULL, foreign keys, STRICT tables). Every
 /// change is kept: the history of a job is a tree of whole documents, undo and redo move along it, and a new change
@@ -59,17 +77,18 @@ struct Described {
 class Store {
   public:
     /// Makes the file and its folders when they are missing; brings an older file up to date (after a copy of it).
-    explicit Store(const std::filesystem::path& file);
+    explicit Store(const std::filesystem::path& file, Clock clock = std::chrono::system_clock::now);
     ~Store();
     Store(const Store&) = delete;
     Store& operator=(const Store&) = delete;
 
-    std::vector<JobLine> jobs() const;     ///< newest change first
+    std::vector<JobLine> jobs() const;     ///< newest change, undo or redo first
     std::vector<JobLine> deleted() const;  ///< deleted last first
     JobId create(const Described& first);
     std::variant<Saved, Missing> find(JobId id) const;
     std::optional<std::int64_t> version(JobId id) const;
 
+    /// Name and document as they are: no new change, the job as it is.
     std::variant<Saved, Overtaken, Missing> change(JobId id, std::int64_t base, const Described& next);
     /// The same, and the shop's shelf with it, in one transaction.
     std::variant<Saved, Overtaken, Missing> change(JobId id, std::int64_t base, const Described& next,
@@ -81,11 +100,11 @@ class Store {
     std::vector<HistoryLine> history(JobId id, std::size_t most = 1000) const;  ///< newest first
     std::optional<std::string> document_of(JobId id, std::int64_t change) const;
 
-    /// false: there is no such job.
+    /// false: there is no such job. A job that is deleted already stays so.
     bool remove(JobId id);
     bool restore(JobId id);
 
-    std::optional<JobId> last_opened() const;
+    std::optional<JobId> last_opened() const;  ///< of those that are not deleted
     void opened(JobId id);
 
     /// The shop's shelf, the "shelf" object of a job document; empty before the first.
@@ -97,9 +116,8 @@ class Store {
     std::unique_ptr<Open> open_;
 };
 
-struct StoreFailure;
-
-/// $XDG_DATA_HOME/seamwright/jobs.sqlite, or ~/.local/share/… (XDG Base Directory Specification 0.8).
+/// $XDG_DATA_HOME/seamwright/jobs.sqlite, or ~/.local/share/… (XDG Base Directory Specification 0.8). Throws
+/// StoreFailure when the environment names no home folder.
 std::filesystem::path default_file();
 
 }  // namespace seamwright::store
