@@ -1,0 +1,254 @@
+// The job on the bench: what the program last said about it, and the one way to change it.
+//
+// `picture` is the newest screen, tried ones during a drag included; `settled` is the newest saved one. Drawing, strip and
+// problems follow the picture; cards, chains, shelf and papers, which a tried screen leaves out, follow the settled one.
+//
+// Changes are sent one after the other, each on the version that the one before left. Attempts follow the newest-wins
+// rule: one is under way, at most one waits, and a newer one takes the place of the one that waits.
+import { batch, createSignal } from "solid-js";
+import type { Edit, Problem, Screen } from "./protocol";
+import { Fault, server, type Answer } from "./server";
+import { frameApplied, type FrameStart } from "./frames";
+
+const [picture, setPicture] = createSignal<Screen | null>(null);
+const [settled, setSettled] = createSignal<Screen | null>(null);
+/** Why the last change was not taken, until the next one is. */
+const [refusal, setRefusal] = createSignal<{ problems: Problem[]; edits: Edit[] } | null>(null);
+/** What another window changed, with our own change when it was refused for that. */
+const [overtaken, setOvertaken] = createSignal<{ says: string; again: (() => void) | null } | null>(null);
+const [fault, setFault] = createSignal<Fault | null>(null);
+/** Changes that are on their way to the store. */
+const [saving, setSaving] = createSignal(0);
+/** Said aloud by screen readers. */
+const [spoken, setSpoken] = createSignal("");
+
+export { picture, settled, refusal, overtaken, fault, saving, spoken };
+export const dismissRefusal = (): void => void setRefusal(null);
+export const dismissOvertaken = (): void => void setOvertaken(null);
+export const dismissFault = (): void => void setFault(null);
+
+/** Says something to whoever listens to the page instead of looking at it. */
+export function say(text: string): void {
+  // The same words twice are only read again when the text changes in between.
+  setSpoken((before) => (before === text ? `${text}\u00a0` : text));
+}
+
+let generation = 0; // grows when a change is made or another job is opened: answers to older attempts are stale
+let last: Promise<unknown> = Promise.resolve();
+
+function take(screen: Screen): void {
+  batch(() => {
+    setSettled(screen);
+    setPicture(screen);
+  });
+}
+
+/** Puts a job on the bench. */
+export async function open(id: number): Promise<boolean> {
+  generation += 1;
+  const mine = generation;
+  try {
+    const screen = await server.screen(id);
+    if (mine !== generation) return false;
+    batch(() => {
+      setRefusal(null);
+      setOvertaken(null);
+      setFault(null);
+      take(screen);
+    });
+    return true;
+  } catch (error) {
+    if (error instanceof Fault) setFault(error);
+    else throw error;
+    return false;
+  }
+}
+
+/** Clears the bench. */
+export function close(): void {
+  generation += 1;
+  batch(() => {
+    setPicture(null);
+    setSettled(null);
+    setRefusal(null);
+    setOvertaken(null);
+  });
+}
+
+// ------------------------------------------------------------------------------------------------ attempts
+
+let underWay = false;
+let waiting: { edits: Edit[]; start: FrameStart } | null = null;
+
+/** Shows what the edits would do, without saving. The newest wins. */
+export function attempt(edits: Edit[], start: FrameStart): void {
+  waiting = { edits, start };
+  if (!underWay) void nextAttempt();
+}
+
+async function nextAttempt(): Promise<void> {
+  underWay = true;
+  try {
+    while (waiting) {
+      const { edits, start } = waiting;
+      waiting = null;
+      const base = settled();
+      const mine = generation;
+      if (!base) return;
+      const answer = await server.attempt(base.id, { base: base.version, edits });
+      if (mine !== generation) continue;
+      if (answer.kind === "screen") {
+        batch(() => {
+          setRefusal(null);
+          setPicture(answer.screen);
+        });
+        frameApplied(start, answer.screen.engine_us);
+      } else if (answer.kind === "refused") {
+        setRefusal({ problems: answer.refused.problems, edits });
+      }
+    }
+  } catch (error) {
+    if (error instanceof Fault) setFault(error);
+    else throw error;
+  } finally {
+    underWay = false;
+  }
+}
+
+/** Takes an attempt back: the picture is again what is saved. */
+export function forgetAttempt(): void {
+  generation += 1;
+  waiting = null;
+  batch(() => {
+    setRefusal(null);
+    setPicture(settled());
+  });
+}
+
+// ------------------------------------------------------------------------------------------------ changes
+
+type Send = (screen: Screen) => Promise<Answer>;
+
+function send(what: Send, edits: Edit[], done?: (screen: Screen) => void): Promise<boolean> {
+  generation += 1;
+  waiting = null;
+  setSaving((n) => n + 1);
+  const turn = last.then(async () => {
+    const before = settled();
+    if (!before) return false;
+    const mine = generation;
+    try {
+      const answer = await what(before);
+      if (settled()?.id !== before.id) return false;
+      batch(() => {
+        if (answer.kind === "screen") {
+          setRefusal(null);
+          setFault(null);
+          setSettled(answer.screen);
+          // A drag that began since then keeps its own newer picture.
+          if (mine === generation) setPicture(answer.screen);
+        } else if (answer.kind === "overtaken") {
+          take(answer.overtaken.screen);
+          setOvertaken({ says: answer.overtaken.says, again: () => void send(what, edits, done) });
+          say(answer.overtaken.says);
+        } else {
+          setPicture(settled());
+          setRefusal({ problems: answer.refused.problems, edits });
+          say(answer.refused.problems.map((p) => `${p.found} ${p.remedy}`).join(" "));
+        }
+      });
+      if (answer.kind === "screen") {
+        done?.(answer.screen);
+        return true;
+      }
+      return false;
+    } catch (error) {
+      if (!(error instanceof Fault)) throw error;
+      batch(() => {
+        setPicture(settled());
+        setFault(error);
+      });
+      return false;
+    } finally {
+      setSaving((n) => n - 1);
+    }
+  });
+  last = turn.catch(() => undefined);
+  return turn;
+}
+
+/** Makes a change and saves it. True when it was taken. */
+export function change(edits: Edit[], done?: (screen: Screen) => void): Promise<boolean> {
+  return send((screen) => server.change(screen.id, { base: screen.version, edits }), edits, done);
+}
+
+export function undo(): Promise<boolean> {
+  const what = settled()?.undo;
+  if (!what) return Promise.resolve(false);
+  return send((screen) => server.undo(screen.id, screen.version), [], () => say(`Taken back: ${what}`));
+}
+export function redo(): Promise<boolean> {
+  const what = settled()?.redo;
+  if (!what) return Promise.resolve(false);
+  return send((screen) => server.redo(screen.id, screen.version), [], () => say(`Done again: ${what}`));
+}
+export function backTo(changeNumber: number): Promise<boolean> {
+  return send((screen) => server.backTo(screen.id, screen.version, changeNumber), []);
+}
+
+// Arrow keys may come faster than answers: steps of the same handle that still wait are sent as one.
+let nudges: { id: string; size: "fine" | "rule" | "coarse"; steps: [number, number] } | null = null;
+
+export function nudge(id: string, steps: [number, number], size: "fine" | "rule" | "coarse"): void {
+  if (nudges && nudges.id === id && nudges.size === size) {
+    nudges.steps = [nudges.steps[0] + steps[0], nudges.steps[1] + steps[1]];
+    return;
+  }
+  const mine = { id, size, steps };
+  nudges = mine;
+  void last.then(() => {
+    if (nudges === mine) nudges = null;
+    void change([{ nudge: mine.id, steps: mine.steps, size: mine.size }], (screen) => {
+      const handle = handleById(screen, mine.id);
+      if (handle) say(`${handle.name}: ${handle.value}`);
+    });
+  });
+}
+
+export function handleById(screen: Screen, id: string) {
+  for (const seam of screen.seams) for (const handle of seam.handles) if (handle.id === id) return handle;
+  return screen.drawing.outline_handles.find((handle) => handle.id === id);
+}
+
+// ------------------------------------------------------------------------------------------------ the other window
+
+/** Looks whether another window changed the job; renews the screen when it did. */
+export async function lookForChanges(): Promise<void> {
+  const mine = settled();
+  if (!mine || saving() > 0 || underWay) return;
+  try {
+    const { version } = await server.version(mine.id);
+    const stillMine = (): boolean => settled()?.id === mine.id && settled()?.version === mine.version && saving() === 0 && !underWay;
+    if (version === mine.version || !stillMine()) return;
+    const [screen, history] = await Promise.all([server.screen(mine.id), server.history(mine.id)]);
+    if (!stillMine()) return;
+    const newest = history.find((line) => line.current) ?? history[0];
+    const says = newest ? `Changed in another window: ${newest.says}` : "Changed in another window.";
+    batch(() => {
+      take(screen);
+      setOvertaken({ says, again: null });
+    });
+    say(says);
+  } catch {
+    // Not answering now is told when something is to be saved; the next look comes in two seconds.
+  }
+}
+
+export function watchOtherWindows(): void {
+  const look = (): void => {
+    if (document.visibilityState === "visible") void lookForChanges();
+  };
+  setInterval(look, 2000);
+  addEventListener("focus", look);
+  document.addEventListener("visibilitychange", look);
+}

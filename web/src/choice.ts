@@ -1,0 +1,67 @@
+// What the maker has chosen to look at. It belongs to the page, not to the job, and is never saved.
+import { createMemo, createSignal } from "solid-js";
+import { picture, settled } from "./bench";
+import type { Place, SeamView } from "./protocol";
+
+export type Chosen = { what: "top" } | { what: "seam"; index: number } | { what: "piece"; index: number };
+
+const [chosen, setChosen] = createSignal<Chosen>({ what: "seam", index: 0 });
+/** Station of the strip at which the plumb line hangs; -1: nowhere. */
+const [plumb, setPlumb] = createSignal(-1);
+/** Pointer of the field, handle or seam that a problem points at, lit for a moment. */
+const [lit, setLit] = createSignal("");
+
+export type Overlay = "templates" | "rough" | "sheets";
+const [overlays, setOverlays] = createSignal<ReadonlySet<Overlay>>(new Set<Overlay>(["templates"]));
+
+export { chosen, plumb, setPlumb, lit, setLit, overlays };
+
+export function choose(what: Chosen): void {
+  setChosen(what);
+  if (what.what === "seam") setPlumb(-1);
+}
+export function toggleOverlay(what: Overlay): void {
+  setOverlays((before) => {
+    const after = new Set(before);
+    if (!after.delete(what)) after.add(what);
+    return after;
+  });
+}
+
+/** Number of the seam whose strip is shown: the chosen one, or the one looked at before. */
+export const seamIndex = createMemo<number>((before) => {
+  const count = picture()?.seams.length ?? 0;
+  const now = chosen();
+  const wanted = now.what === "seam" ? now.index : before;
+  return Math.min(Math.max(wanted, 0), Math.max(count - 1, 0));
+}, 0);
+/** That seam, in the newest picture. */
+export const liveSeam = (): SeamView | undefined => picture()?.seams[seamIndex()];
+/** That seam, as saved. */
+export const savedSeam = (): SeamView | undefined => settled()?.seams[seamIndex()];
+
+/** Chooses what a JSON pointer belongs to, and lights it up. */
+export function goTo(pointer: string): void {
+  const seam = /^\/seams\/(\d+)/.exec(pointer);
+  const piece = /^\/pieces\/(\d+)/.exec(pointer);
+  if (seam) choose({ what: "seam", index: Number(seam[1]) });
+  else if (piece) {
+    const index = settled()?.drawing.pieces.findIndex((p) => p.pointer === `/pieces/${piece[1]}`) ?? -1;
+    if (index >= 0) choose({ what: "piece", index });
+  } else if (pointer.startsWith("/top")) choose({ what: "top" });
+  setLit(pointer);
+}
+
+// ------------------------------------------------------------------------------------------------ drawing a new seam
+
+export type Way = "straight" | "arc" | "wave" | "pins" | "oval" | "circle" | "edging";
+export interface Sketch {
+  as: Way;
+  places: Place[];
+  cursor: Place | null; // where the pointer or the cross mark is
+  keyboard: boolean; // the cross mark is moved with the arrow keys
+}
+const [sketch, setSketch] = createSignal<Sketch | null>(null);
+/** The list of ways is open. */
+const [choosingWay, setChoosingWay] = createSignal(false);
+export { sketch, setSketch, choosingWay, setChoosingWay };
