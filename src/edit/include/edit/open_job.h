@@ -86,7 +86,8 @@ struct OpenJob::Edited {
 /// A plain rectangular top without seams, for a first drawing, with the given "shelf" object (JSON text).
 std::string blank_document(units::Unit unit, std::string_view shelf);
 
-/// The "shelf" object of a document as JSON text.
+/// The "shelf" object of a document as JSON text, with the unit in every length ("30 mm"): it means the same in every
+/// document, and two shelves of the same tools written the same way are the same text.
 std::string shelf_of(std::string_view document);
 
 }  // namespace seamwright::edit

@@ -1,0 +1,59 @@
+#include "edit/open_job.h"
+
+#include <utility>
+
+#include "state.h"
+
+namespace seamwright::edit {
+
+std::variant<OpenJob, Refused> OpenJob::open(std::string text) {
+    job::Reading reading = read_text(text);
+    if (!reading.document) return Refused{std::move(reading.problems)};
+    auto tree = parsed(text);
+    if (!tree) {
+        return Refused{{error_at("", "a text that cannot be taken apart for editing", "a job document in JSON",
+                                 "write the job anew, or look for numbers out of all reason")}};
+    }
+    std::string canonical = text_of(*tree);
+    return OpenJob(std::make_shared<const Whole>(Whole{
+        state_of(std::move(canonical), std::move(*tree), std::move(*reading.document), std::move(reading.problems))}));
+}
+
+const std::string& OpenJob::text() const {
+    return whole_->text;
+}
+const job::Document& OpenJob::document() const {
+    return whole_->document;
+}
+const plan::Plan& OpenJob::plan() const {
+    return whole_->plan;
+}
+const std::vector<job::Problem>& OpenJob::problems() const {
+    return whole_->problems;
+}
+
+std::vector<Handle> OpenJob::outline_handles() const {
+    return {};
+}
+std::vector<Handle> OpenJob::seam_handles(std::size_t) const {
+    return {};
+}
+std::vector<Remedy> OpenJob::remedies() const {
+    return {};
+}
+std::vector<ToolAdvice> OpenJob::tool_advice() const {
+    return {};
+}
+
+std::optional<std::string> OpenJob::written_at(std::string_view pointer) const {
+    const auto steps = steps_of(pointer);
+    const Json* value = steps ? find(whole_->tree, *steps) : nullptr;
+    if (value == nullptr || value->is_structured() || value->is_null()) return std::nullopt;
+    return value->is_string() ? value->get<std::string>() : value->dump();
+}
+
+std::variant<OpenJob::Edited, Refused> OpenJob::edited(std::string_view, std::string_view) const {
+    return Refused{{error_at("", "an edit", "none yet", "wait")}};
+}
+
+}  // namespace seamwright::edit

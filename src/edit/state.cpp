@@ -1,0 +1,30 @@
+#include "state.h"
+
+#include <utility>
+
+namespace seamwright::edit {
+
+job::Reading read_text(std::string_view text) {
+    return job::read_document(text, [](const std::string&, std::string& why) -> std::optional<std::string> {
+        why = "a file beside the job is not read here: paste its points into \"csv\" instead of naming it in \"file\"";
+        return std::nullopt;
+    });
+}
+
+job::Problem error_at(std::string pointer, std::string found, std::string allowed, std::string remedy) {
+    return {job::Problem::Weight::error, std::move(pointer), std::move(found),
+            std::move(allowed),          std::move(remedy),  {}};
+}
+
+State state_of(std::string text, Json tree, job::Document document, std::vector<job::Problem> warnings) {
+    State state;
+    state.text = std::move(text);
+    state.tree = std::move(tree);
+    state.document = std::move(document);
+    state.plan = plan::make_plan(state.document.job, state.document.shelf);
+    state.problems = std::move(warnings);
+    state.problems.insert(state.problems.end(), state.plan.problems.begin(), state.plan.problems.end());
+    return state;
+}
+
+}  // namespace seamwright::edit
