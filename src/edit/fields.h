@@ -2,6 +2,7 @@
 
 #include <functional>
 
+#include "geometry/point.h"
 #include "tree.h"
 #include "units/length.h"
 

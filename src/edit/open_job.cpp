@@ -52,8 +52,4 @@ std::optional<std::string> OpenJob::written_at(std::string_view pointer) const {
     return value->is_string() ? value->get<std::string>() : value->dump();
 }
 
-std::variant<OpenJob::Edited, Refused> OpenJob::edited(std::string_view, std::string_view) const {
-    return Refused{{error_at("", "an edit", "none yet", "wait")}};
-}
-
 }  // namespace seamwright::edit

@@ -1,0 +1,89 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "request.h"
+#include "values.h"
+#include "words.h"
+
+namespace seamwright::edit {
+namespace {
+
+struct Act {
+    std::string_view name;
+    std::string (*carry_out)(Bench& bench, const Json& edit);
+};
+
+const Json& value_of(const Json& edit) {
+    const auto it = edit.find("value");
+    if (it == edit.end()) refuse_edit("an edit without \"value\"", "the value to write");
+    return *it;
+}
+
+const std::array acts{
+    Act{"set",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "set", {"value"});
+            return set_value(bench, text_in(edit, "set"), value_of(edit));
+        }},
+    Act{"insert",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "insert", {"value"});
+            return insert_value(bench, text_in(edit, "insert"), value_of(edit));
+        }},
+    Act{"remove",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "remove", {});
+            return remove_value(bench, text_in(edit, "remove"));
+        }},
+};
+
+std::string carry_out(Bench& bench, const Json& edit) {
+    if (!edit.is_object()) refuse_edit("an edit that is no group", "{ \"set\": …, \"value\": … } and its like");
+    for (const Act& act : acts) {
+        if (edit.contains(std::string(act.name))) return act.carry_out(bench, edit);
+    }
+    refuse_edit("an edit that is not known", "one of the edits this program carries out");
+}
+
+/// One sentence for several edits.
+std::string joined(const std::vector<std::string>& says) {
+    if (says.empty()) return "Nothing changed";
+    std::vector<std::string> distinct;
+    for (const std::string& one : says) {
+        if (distinct.empty() || distinct.back() != one) distinct.push_back(one);
+    }
+    if (distinct.size() == 1) return distinct.front();
+    return fmt::format("{}, and {} more change{}", distinct.front(), distinct.size() - 1,
+                       distinct.size() == 2 ? "" : "s");
+}
+
+}  // namespace
+
+std::variant<OpenJob::Edited, Refused> OpenJob::edited(std::string_view edits, std::string_view shop_shelf) const {
+    try {
+        const auto list = parsed(edits);
+        // More than any page sends at once; each edit may plan the job anew.
+        constexpr std::size_t most_edits = 1000;
+        if (!list || !list->is_array() || list->size() > most_edits)
+            refuse_edit("edits that are no list", "a list of edits in JSON, at most 1000");
+        if (list->empty()) return Edited{*this, "Nothing changed", false};
+        Bench bench(*whole_, shop_shelf);
+        std::vector<std::string> says;
+        for (const Json& edit : *list) says.push_back(carry_out(bench, edit));
+        auto whole = std::make_shared<const Whole>(Whole{bench.finish()});
+        const Json* before = find(whole_->tree, {"shelf"});
+        const Json* after = find(whole->tree, {"shelf"});
+        const bool shelf_changed =
+            (before == nullptr) != (after == nullptr) || (before != nullptr && *before != *after);
+        return Edited{OpenJob(std::move(whole)), joined(says), shelf_changed};
+    } catch (Refusal& refusal) {
+        std::stable_partition(refusal.problems.begin(), refusal.problems.end(),
+                              [](const job::Problem& p) { return p.weight == job::Problem::Weight::error; });
+        return Refused{std::move(refusal.problems)};
+    }
+}
+
+}  // namespace seamwright::edit

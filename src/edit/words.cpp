@@ -1,0 +1,112 @@
+#include "words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+namespace seamwright::edit {
+namespace {
+
+std::string name_at(const Json& tree, const Steps& steps, std::string_view otherwise) {
+    const Json* name = find(tree, steps / "name");
+    return name != nullptr && name->is_string() ? name->get<std::string>() : std::string(otherwise);
+}
+
+std::string plain(std::string_view name) {
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 17> words{{
+        {"at", "place"},
+        {"turn_degrees", "turn"},
+        {"grain_degrees", "grain direction"},
+        {"start_degrees", "direction at the start"},
+        {"end_degrees", "direction at the end"},
+        {"max_speed", "highest speed"},
+        {"measured", "measured size"},
+        {"outside", "outside"},
+        {"bulge", "side it bulges to"},
+        {"master", "hand of the master"},
+        {"chain", "way of copying"},
+        {"from", "start"},
+        {"to", "end"},
+        {"pass", "depth of a pass"},
+        {"first_pass", "depth of the first pass"},
+        {"last_pass", "depth of the last pass"},
+        {"gap", "accepted gap"},
+    }};
+    const auto it = std::find_if(words.begin(), words.end(), [&](const auto& pair) { return pair.first == name; });
+    std::string text(it != words.end() ? it->second : name);
+    std::replace(text.begin(), text.end(), '_', ' ');
+    return text;
+}
+
+}  // namespace
+
+std::string sentence(std::string text) {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    return text;
+}
+
+std::string seam_name(const Json& tree, const Steps& steps) {
+    return name_at(tree, first_steps(steps, 2), "the seam");
+}
+
+std::string owner_words(const Json& tree, const Steps& steps) {
+    if (steps.empty()) return "the job";
+    const std::string& first = steps.front();
+    if (first == "seams" && steps.size() > 1) return seam_name(tree, steps);
+    if (first == "pieces" && steps.size() > 1) return name_at(tree, first_steps(steps, 2), "the piece");
+    if (first == "shelf" && steps.size() > 2) return name_at(tree, first_steps(steps, 3), "the tool");
+    if (first == "top") return "the top";
+    if (first == "template") return "the templates";
+    if (first == "limits") return "the limits";
+    if (first == "paper") return "the paper";
+    if (first == "show") return "the lengths shown";
+    return "the job";
+}
+
+std::string place_words(const Json& tree, const Steps& steps) {
+    const std::string owner = owner_words(tree, steps);
+    if (steps.empty()) return owner;
+    const std::size_t n = steps.size();
+    const std::string& last = steps.back();
+    const auto index = index_of(last);
+    if (!index) {
+        if (n == 1 && last == "note") return "note";
+        if (n == 1) return plain(last);
+        const bool edge = n > 4 && steps[n - 2] != "rectangle" && steps[2] == "rectangle";
+        if (edge && steps[n - 2] != "corner_radius") return fmt::format("{} of the {} edge", plain(last), steps[n - 2]);
+        if (edge) return fmt::format("{} corner of the top", plain(last));
+        const Json* list = n > 2 && index_of(steps[n - 2]) && steps[n - 3] == "terms"
+                               ? find(tree, first_steps(steps, n - 2))
+                               : nullptr;
+        if (list != nullptr && list->size() > 1)
+            return fmt::format("{} of wave {} of {}", plain(last), *index_of(steps[n - 2]) + 1, owner);
+        return fmt::format("{} of {}", plain(last), owner);
+    }
+    if (n >= 2 && (steps[n - 2] == "points" || steps[n - 2] == "pins"))
+        return fmt::format("pin {} of {}", *index + 1, owner);
+    if (n >= 2 && steps[n - 2] == "terms") return fmt::format("wave {} of {}", *index + 1, owner);
+    // A coordinate stands for its point.
+    if (kind_of_field(steps) == FieldKind::length)
+        return fmt::format("{} of {}", *index == 0 ? "x" : "y", place_words(tree, first_steps(steps, n - 1)));
+    return owner;
+}
+
+std::string value_words(const Json& tree, const Steps& steps, const Json& value) {
+    const Ruler ruler(tree);
+    const FieldKind kind = kind_of_field(steps);
+    if (value.is_number() && kind == FieldKind::length) return ruler.show(ruler.mm(value, 0.0));
+    if (value.is_number() && kind == FieldKind::angle) return value.dump() + "°";
+    if (value.is_boolean()) return value.get<bool>() ? "yes" : "no";
+    if (value.is_string()) {
+        constexpr std::size_t longest = 60;
+        const auto& text = value.get_ref<const std::string&>();
+        if (kind == FieldKind::length && length_mm(value, ruler.bare) && !length_mm(value, units::Unit::millimetre))
+            return text + " in";
+        return text.size() <= longest ? text : "changed";
+    }
+    return value.is_structured() ? "changed" : value.dump();
+}
+
+}  // namespace seamwright::edit

@@ -1,0 +1,20 @@
+#pragma once
+
+#include "ruler.h"
+
+namespace seamwright::edit {
+
+/// What a place of the document is called: "front seam", "30 mm guide", "the top".
+std::string owner_words(const Json& tree, const Steps& steps);
+/// With the value itself: "rise of front seam", "pin 3 of front seam", "thickness of the top".
+std::string place_words(const Json& tree, const Steps& steps);
+/// A value as the maker reads it.
+std::string value_words(const Json& tree, const Steps& steps, const Json& value);
+
+/// The first letter as a capital.
+std::string sentence(std::string text);
+
+/// A place in a sequence: "Pin 3".
+std::string seam_name(const Json& tree, const Steps& steps);
+
+}  // namespace seamwright::edit
