@@ -1,0 +1,404 @@
+// The top, drawn to scale: pieces in their woods, seams, templates, handles. Everything is drawn from path data that the
+// program gives; here it is only put in its place on the screen.
+import { For, Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
+import { change, picture, say, settled } from "../bench";
+import { choose, chosen, goTo, lit, liveSeam, overlays, plumb, seamIndex, setPlumb, setSketch, sketch } from "../choice";
+import type { Place } from "../protocol";
+import { marked } from "../problems";
+import { Handles, shownHandles } from "./Handles";
+import { addPlace, endSketch, sketchKey } from "./sketch";
+import { createView, toScreen, toTop, type Box, type ViewControl } from "./view";
+import { WoodPattern } from "./wood";
+
+const wheel_zoom_per_px = 0.0016; // a notch of a usual wheel (100 px) zooms by a sixth
+const key_zoom = 1.3;
+const key_pan_px = 48;
+const hover_reach_px = 26; // how near to the seam the pointer must be to move the plumb line
+
+/** The control of the drawing that is on the page, for buttons that stand elsewhere. */
+export const [drawingControl, setDrawingControl] = createSignal<ViewControl | null>(null);
+
+export function Drawing() {
+  const control = createView();
+  const { view, size } = control;
+  let svg!: SVGSVGElement;
+  const [hand, setHand] = createSignal(false);
+
+  const drawing = () => picture()!.drawing;
+  createEffect(() => {
+    const screen = settled();
+    if (screen) control.setBox([...screen.drawing.box] as Box);
+  });
+  onMount(() => {
+    setDrawingControl(control);
+    const observer = new ResizeObserver(([entry]) => {
+      if (entry) control.setSize([entry.contentRect.width, entry.contentRect.height]);
+    });
+    observer.observe(svg);
+    onCleanup(() => {
+      observer.disconnect();
+      setDrawingControl(null);
+    });
+    svg.addEventListener("wheel", wheel, { passive: false });
+  });
+
+  const place = (e: MouseEvent): Place => {
+    const frame = svg.getBoundingClientRect();
+    return [e.clientX - frame.left, e.clientY - frame.top];
+  };
+
+  // ---------------------------------------------------------------------------------------------- pan and zoom
+  const fingers = new Map<number, Place>();
+  let travelled = 0;
+
+  function wheel(e: WheelEvent): void {
+    e.preventDefault();
+    control.zoom(Math.exp(-(e.deltaMode === 1 ? e.deltaY * 33 : e.deltaY) * wheel_zoom_per_px), place(e));
+  }
+  function down(e: PointerEvent): void {
+    if (e.button > 1) return;
+    fingers.set(e.pointerId, place(e));
+    if (fingers.size === 1) travelled = 0;
+  }
+  function move(e: PointerEvent): void {
+    const here = place(e);
+    const before = fingers.get(e.pointerId);
+    if (!before) {
+      hover(e, here);
+      return;
+    }
+    const others = [...fingers].filter(([id]) => id !== e.pointerId);
+    travelled += Math.hypot(here[0] - before[0], here[1] - before[1]);
+    if (travelled > 4) {
+      if (!svg.hasPointerCapture(e.pointerId)) svg.setPointerCapture(e.pointerId);
+      setHand(true);
+      const other = others[0]?.[1];
+      if (other) {
+        const was = Math.hypot(before[0] - other[0], before[1] - other[1]);
+        const is = Math.hypot(here[0] - other[0], here[1] - other[1]);
+        if (was > 8 && is > 8) control.zoom(is / was, [(here[0] + other[0]) / 2, (here[1] + other[1]) / 2]);
+        control.pan((here[0] - before[0]) / 2, (here[1] - before[1]) / 2);
+      } else {
+        control.pan(here[0] - before[0], here[1] - before[1]);
+      }
+    }
+    fingers.set(e.pointerId, here);
+  }
+  function up(e: PointerEvent): void {
+    fingers.delete(e.pointerId);
+    if (fingers.size === 0) setHand(false);
+  }
+  const dragged = (): boolean => travelled > 4;
+
+  // ---------------------------------------------------------------------------------------------- pointing
+  function hover(e: PointerEvent, here: Place): void {
+    const s = sketch();
+    if (s) {
+      setSketch({ ...s, cursor: toTop(view(), here), keyboard: false });
+      return;
+    }
+    if (e.pointerType !== "touch") plumbAt(here);
+  }
+  function plumbAt(here: Place): boolean {
+    const stations = liveSeam()?.strip?.stations ?? [];
+    const [x, y] = toTop(view(), here);
+    const reach = hover_reach_px / view().px_per_mm;
+    let best = -1;
+    let least = reach;
+    for (let i = 0; i < stations.length; i++) {
+      const at = stations[i]!.place;
+      const away = Math.hypot(at[0] - x, at[1] - y);
+      if (away < least) [best, least] = [i, away];
+    }
+    if (best >= 0) setPlumb(best);
+    return best >= 0;
+  }
+  function click(e: MouseEvent): void {
+    if (dragged()) return;
+    const here = place(e);
+    if (sketch()) {
+      if (e.detail < 2) addPlace(toTop(view(), here));
+      return;
+    }
+    const target = e.target as Element;
+    const seam = target.closest("[data-seam]");
+    const piece = target.closest("[data-piece]");
+    if (seam) {
+      choose({ what: "seam", index: Number(seam.getAttribute("data-seam")) });
+      plumbAt(here);
+    } else if (piece) choose({ what: "piece", index: Number(piece.getAttribute("data-piece")) });
+    else if (!target.closest("[data-handle], .note")) choose({ what: "top" });
+  }
+  function doubleClick(e: MouseEvent): void {
+    if (sketch()) {
+      endSketch(view().px_per_mm);
+      return;
+    }
+    const seam = (e.target as Element).closest("[data-seam]");
+    if (seam) addPin(Number(seam.getAttribute("data-seam")), toTop(view(), place(e)));
+  }
+  function addPin(index: number, at: Place): void {
+    const seam = picture()?.seams[index];
+    if (!seam) return;
+    void change([{ add_pin: seam.pointer, at, mm_per_px: 1 / view().px_per_mm }], () => say("Pin added."));
+  }
+
+  // ---------------------------------------------------------------------------------------------- keys
+  function key(e: KeyboardEvent): void {
+    if (sketch() && sketchKey(e, control)) {
+      e.preventDefault();
+      e.stopPropagation();
+      return;
+    }
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    const centre: Place = [size()[0] / 2, size()[1] / 2];
+    const pans: Record<string, Place> = { ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+    const pan = e.target === svg ? pans[e.key] : undefined;
+    if (pan) control.pan(pan[0] * key_pan_px, pan[1] * key_pan_px);
+    else if (e.key === "+" || e.key === "=") control.zoom(key_zoom, centre);
+    else if (e.key === "-") control.zoom(1 / key_zoom, centre);
+    else if (e.key === "0") control.fit();
+    else return;
+    e.preventDefault();
+  }
+  const enter = (what: () => void) => (e: KeyboardEvent) => {
+    if ((e.key !== "Enter" && e.key !== " ") || sketch()) return;
+    e.preventDefault();
+    e.stopPropagation();
+    what();
+  };
+  function enterSeam(index: number): void {
+    const now = chosen();
+    if (now.what === "seam" && now.index === index) {
+      const stations = picture()?.seams[index]?.strip?.stations ?? [];
+      const at = stations[plumb() >= 0 ? plumb() : Math.floor(stations.length / 2)]?.place;
+      if (at) addPin(index, at);
+    } else {
+      choose({ what: "seam", index });
+      say(`${picture()?.seams[index]?.name ?? "Seam"} chosen. Press Tab for its handles, Enter to add a pin.`);
+    }
+  }
+
+  const frame = createMemo(() => {
+    const v = view();
+    return `matrix(${v.px_per_mm} 0 0 ${-v.px_per_mm} ${v.x} ${v.y})`;
+  });
+  const isChosenSeam = (index: number): boolean => {
+    const now = chosen();
+    return now.what === "seam" && now.index === index;
+  };
+  const isChosenPiece = (index: number): boolean => {
+    const now = chosen();
+    return now.what === "piece" && now.index === index;
+  };
+
+  return (
+    <svg
+      ref={svg}
+      class="drawing"
+      classList={{ hand: hand(), sketching: sketch() !== null, whole: control.isFitted() }}
+      tabindex="0"
+      role="application"
+      aria-roledescription="drawing"
+      aria-label="The top. Tab goes to pieces, seams and handles; plus and minus zoom, zero shows everything."
+      onPointerDown={down}
+      onPointerMove={move}
+      onPointerUp={up}
+      onPointerCancel={up}
+      onClick={click}
+      onDblClick={doubleClick}
+      onKeyDown={key}
+    >
+      <defs>
+        <Index each={drawing().pieces}>
+          {(piece, i) => <WoodPattern id={`wood-${i}`} wood={piece().wood} grain_degrees={piece().grain_degrees} />}
+        </Index>
+      </defs>
+
+      <g transform={frame()}>
+        <path class="shadow" d={drawing().outline} />
+        <g class="pieces">
+          <Index each={drawing().pieces}>
+            {(piece, i) => (
+              <path
+                class="piece"
+                classList={{ chosen: isChosenPiece(i) }}
+                data-piece={i}
+                d={piece().d}
+                fill={`url(#wood-${i})`}
+                tabindex="0"
+                role="button"
+                aria-label={`${piece().name}: ${piece().tells}`}
+                onKeyDown={enter(() => choose({ what: "piece", index: i }))}
+              />
+            )}
+          </Index>
+        </g>
+        <path class="outline" classList={{ chosen: chosen().what === "top" }} d={drawing().outline} />
+        <Show when={liveSeam()}>{(seam) => <Templates seam={seam()} />}</Show>
+        <Show when={overlays().has("sheets")}>
+          <g class="sheets">
+            <For each={settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? []}>
+              {(tile) => <For each={tile.sheets}>{(sheet) => <path d={sheet.d} />}</For>}
+            </For>
+          </g>
+        </Show>
+        <g class="seams">
+          <Index each={picture()!.seams}>
+            {(seam, i) => (
+              <g class="seam" classList={{ chosen: isChosenSeam(i), open: !seam().closes }}>
+                <path class="whole" d={seam().whole} />
+                <path class="casing" d={seam().d} />
+                <path class="line" d={seam().d} />
+                <path
+                  class="touch"
+                  data-seam={i}
+                  d={seam().whole || seam().d}
+                  tabindex="0"
+                  role="button"
+                  aria-label={`${seam().name}. ${seam().verdict}`}
+                  onKeyDown={enter(() => enterSeam(i))}
+                />
+              </g>
+            )}
+          </Index>
+        </g>
+      </g>
+
+      <PieceNames control={control} />
+      <Show when={overlays().has("sheets")}>
+        <g class="sheet-names" aria-hidden="true">
+          <For each={settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? []}>
+            {(tile) => (
+              <For each={tile.sheets}>
+                {(sheet) => {
+                  const at = () => toScreen(view(), sheet.label);
+                  return (
+                    <text x={at()[0]} y={at()[1]} text-anchor="middle">
+                      {sheet.name}
+                    </text>
+                  );
+                }}
+              </For>
+            )}
+          </For>
+        </g>
+      </Show>
+      <PlumbMark control={control} />
+      <Show when={!sketch()}>
+        <Handles handles={shownHandles(chosen().what)} seam={chosen().what === "seam" ? liveSeam() : undefined} control={control} place={place} />
+      </Show>
+      <g class="notes">
+        <Index each={marked()}>
+          {(problem) => {
+            const at = () => toScreen(view(), problem().at);
+            return (
+              <g
+                class={`note ${problem().weight}`}
+                classList={{ lit: lit() !== "" && lit() === problem().pointer }}
+                transform={`translate(${at()[0]} ${at()[1]})`}
+                aria-hidden="true"
+                onClick={() => goTo(problem().pointer)}
+              >
+                <path class="stem" d="M0 -6V-22" />
+                <path class="flag" d={problem().weight === "error" ? "M-12 -46H12V-22H-12z" : "M0 -50L15 -22H-15z"} />
+                <text y={problem().weight === "error" ? -28 : -26} text-anchor="middle">
+                  {problem().number}
+                </text>
+              </g>
+            );
+          }}
+        </Index>
+      </g>
+      <SketchMarks control={control} />
+    </svg>
+  );
+}
+
+function Templates(props: { seam: NonNullable<ReturnType<typeof liveSeam>> }) {
+  return (
+    <g class="templates">
+      <Index each={props.seam.templates}>
+        {(template) => (
+          <g class={template().hand} classList={{ master: template().master }}>
+            <Show when={overlays().has("templates")}>
+              <path class="body" d={template().body} />
+              <path class="edge" d={template().edge} />
+              <Index each={template().registration}>{(at) => <path class="registration" d={`M${at()[0] - 7} ${at()[1]}h14M${at()[0]} ${at()[1] - 7}v14`} />}</Index>
+            </Show>
+            <Show when={overlays().has("rough")}>
+              <path class="rough" d={template().rough_cut} />
+            </Show>
+          </g>
+        )}
+      </Index>
+    </g>
+  );
+}
+
+/** Names of the pieces, where there is room for them. */
+function PieceNames(props: { control: ViewControl }) {
+  const { view } = props.control;
+  return (
+    <g class="names" aria-hidden="true">
+      <Index each={picture()!.drawing.pieces}>
+        {(piece) => {
+          const at = () => toScreen(view(), piece().label);
+          return (
+            <g class={`on-${piece().wood}`} transform={`translate(${at()[0]} ${at()[1]})`}>
+              <text class="name" text-anchor="middle" y="-2">
+                {piece().name}
+              </text>
+              <text class="tells" text-anchor="middle" y="17">
+                {piece().species || "wood not chosen yet"}
+              </text>
+            </g>
+          );
+        }}
+      </Index>
+    </g>
+  );
+}
+
+/** The place of the plumb line on the drawing: a short line across the seam and a ring. */
+function PlumbMark(props: { control: ViewControl }) {
+  const station = () => liveSeam()?.strip?.stations[plumb()];
+  return (
+    <Show when={station()}>
+      {(at) => {
+        const screen = () => toScreen(props.control.view(), at().place);
+        return (
+          <g class="plumb-mark" transform={`translate(${screen()[0]} ${screen()[1]}) rotate(${-at().heading})`} aria-hidden="true">
+            <path d="M0 -26V-8M0 8V26" />
+            <circle r="8" />
+          </g>
+        );
+      }}
+    </Show>
+  );
+}
+
+function SketchMarks(props: { control: ViewControl }) {
+  const places = (): Place[] => (sketch()?.places ?? []).map((at) => toScreen(props.control.view(), at));
+  const cursor = (): Place | null => {
+    const at = sketch()?.cursor;
+    return at ? toScreen(props.control.view(), at) : null;
+  };
+  const course = (): string => [...places(), ...(cursor() ? [cursor()!] : [])].map(([x, y], i) => `${i ? "L" : "M"}${x} ${y}`).join("");
+  return (
+    <Show when={sketch()}>
+      <g class="sketch" aria-hidden="true">
+        <path class="casing" d={course()} />
+        <path class="course" d={course()} />
+        <Index each={places()}>{(at) => <circle cx={at()[0]} cy={at()[1]} r="6" />}</Index>
+        <Show when={cursor()}>
+          {(at) => (
+            <g transform={`translate(${at()[0]} ${at()[1]})`}>
+              <path class="cross" d="M-18 0H-5M5 0H18M0 -18V-5M0 5V18" />
+            </g>
+          )}
+        </Show>
+      </g>
+    </Show>
+  );
+}
