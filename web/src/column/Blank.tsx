@@ -1,0 +1,146 @@
+// A blank to fill in: what stands there is changed where it is read.
+import { Index, Show, createEffect, createSignal, createUniqueId } from "solid-js";
+import { change, refusal, settled } from "../bench";
+import { lit, setLit } from "../choice";
+import { problemAt } from "../problems";
+import type { Edit, Field } from "../protocol";
+
+/** The edit of a field: its own with the value in place of "$", or setting the value at its pointer. */
+function editOf(field: Field, value: string | boolean | null): Edit {
+  if (!field.edit) return { set: field.pointer, value };
+  const filled = JSON.stringify(field.edit, (_key, part: unknown) => (part === "$" ? value : part));
+  return JSON.parse(filled) as Edit;
+}
+
+export function Blank(props: { field: Field; wide?: boolean }) {
+  const id = createUniqueId();
+  // What is being typed and not sent yet.
+  const [draft, setDraft] = createSignal<string | null>(null);
+  let input: HTMLInputElement | HTMLSelectElement | undefined;
+
+  const refused = () => {
+    const said = refusal();
+    if (!said) return undefined;
+    const mine = JSON.stringify(editOf(props.field, "$"));
+    return said.edits.some((edit) => JSON.stringify(editOf(props.field, valueOf(edit))) === JSON.stringify(edit) || JSON.stringify(edit) === mine)
+      ? said.problems[0]
+      : undefined;
+  };
+  const problem = () => refused() ?? problemAt(props.field.pointer);
+  const shown = () => draft() ?? props.field.value;
+
+  createEffect(() => {
+    if (lit() === props.field.pointer && input) {
+      input.scrollIntoView({ block: "center" });
+      input.focus({ preventScroll: true });
+      setLit("");
+    }
+  });
+
+  function send(value: string): void {
+    if (value === props.field.value) {
+      setDraft(null);
+      return;
+    }
+    const trimmed = value.trim();
+    void change([editOf(props.field, props.field.kind === "text" ? trimmed : trimmed === "" ? null : trimmed)]).then((taken) => {
+      // A refused value stays where it was typed, so that it can be put right.
+      if (taken) setDraft(null);
+    });
+  }
+  function key(e: KeyboardEvent): void {
+    if (e.key === "Enter") send((e.currentTarget as HTMLInputElement).value);
+    else if (e.key === "Escape" && draft() !== null) {
+      e.stopPropagation();
+      setDraft(null);
+      (e.currentTarget as HTMLInputElement).value = props.field.value;
+    }
+  }
+  const described = () => (problem() ? `${id}-problem` : undefined);
+
+  return (
+    <span class={`blank ${props.field.kind}`} classList={{ wide: props.wide ?? false, wrong: problem()?.weight === "error", doubtful: problem()?.weight === "warning" }}>
+      <Show
+        when={props.field.kind === "choice"}
+        fallback={
+          <Show
+            when={props.field.kind === "yes"}
+            fallback={
+              <span class="grow" data-value={shown() || "–"}>
+                <input
+                  ref={(node) => (input = node)}
+                  type="text"
+                  size="1"
+                  inputmode={props.field.kind === "number" || props.field.kind === "angle" ? "decimal" : "text"}
+                  autocomplete="off"
+                  spellcheck={false}
+                  aria-label={props.field.label}
+                  aria-invalid={problem()?.weight === "error" ? "true" : undefined}
+                  aria-describedby={described()}
+                  placeholder="–"
+                  value={shown()}
+                  onInput={(e) => setDraft(e.currentTarget.value)}
+                  onBlur={(e) => draft() !== null && send(e.currentTarget.value)}
+                  onFocus={(e) => e.currentTarget.select()}
+                  onKeyDown={key}
+                />
+              </span>
+            }
+          >
+            <input
+              ref={(node) => (input = node)}
+              type="checkbox"
+              aria-label={props.field.label}
+              checked={props.field.value === "true"}
+              onChange={(e) => void change([editOf(props.field, e.currentTarget.checked)])}
+            />
+          </Show>
+        }
+      >
+        <select
+          ref={(node) => (input = node)}
+          aria-label={props.field.label}
+          aria-describedby={described()}
+          onChange={(e) => {
+            const node = e.currentTarget;
+            void change([editOf(props.field, node.value)]).then((taken) => {
+              if (!taken) node.value = props.field.value;
+            });
+          }}
+        >
+          <Index each={choices(props.field)}>
+            {(choice) => (
+              <option value={choice().value} selected={choice().value === props.field.value}>
+                {choice().says}
+              </option>
+            )}
+          </Index>
+        </select>
+      </Show>
+      <Show when={problem()}>
+        {(p) => (
+          <span class="told" id={`${id}-problem`} role={refused() ? "alert" : undefined}>
+            {p().found} {p().allowed} {p().remedy}
+          </span>
+        )}
+      </Show>
+    </span>
+  );
+}
+
+/** The choices, with the present value among them even when it is none of them. */
+function choices(field: Field): { value: string; says: string }[] {
+  const given = field.choices ?? [];
+  return given.some((c) => c.value === field.value) ? given : [{ value: field.value, says: field.value || "–" }, ...given];
+}
+/** The value that an edit carries, whatever its kind. */
+function valueOf(edit: Edit): string {
+  const bag = edit as unknown as Record<string, unknown>;
+  for (const key of ["value", "as", "species", "name", "grain_degrees"]) {
+    const value = bag[key];
+    if (typeof value === "string") return value;
+  }
+  return "";
+}
+
+export const cardOf = (pointer: string) => settled()?.cards.find((card) => card.pointer === pointer);

@@ -1,0 +1,64 @@
+// What stands in the way, or should be looked at, with remedies that can be pressed.
+import { For, Index, Show } from "solid-js";
+import { change, picture } from "../bench";
+import { goTo, setLit } from "../choice";
+import { problems } from "../problems";
+
+export function Problems() {
+  return (
+    <Show when={problems().length > 0}>
+      <ol class="problems" aria-label="Problems">
+        <Index each={problems()}>
+          {(problem) => (
+            <li class={problem().weight}>
+              <span class="number" aria-hidden="true">
+                {problem().number}
+              </span>
+              <div>
+                <p class="found">
+                  <span class="unseen">{problem().weight === "error" ? "In the way: " : "Worth a look: "}</span>
+                  {problem().found}
+                </p>
+                <Show when={problem().allowed}>
+                  <p class="allowed">{problem().allowed}</p>
+                </Show>
+                <p class="remedy">{problem().remedy}</p>
+                <p class="presses">
+                  <For each={problem().press ?? []}>
+                    {(press) => (
+                      <button type="button" onClick={() => void change([{ remedy: press.id }])}>
+                        {press.says}
+                      </button>
+                    )}
+                  </For>
+                  <Show when={problem().pointer !== ""}>
+                    <button
+                      type="button"
+                      class="quiet"
+                      onClick={() => {
+                        setLit("");
+                        goTo(problem().pointer);
+                        focusHandle(problem().pointer);
+                      }}
+                    >
+                      Show where
+                    </button>
+                  </Show>
+                </p>
+              </div>
+            </li>
+          )}
+        </Index>
+      </ol>
+    </Show>
+  );
+}
+
+function focusHandle(pointer: string): void {
+  if (!picture()) return;
+  queueMicrotask(() => {
+    const handle = document.querySelector<SVGElement>(`[data-handle="${CSS.escape(pointer)}"]`);
+    if (handle) handle.focus();
+    else document.querySelector("#drawing")?.scrollIntoView({ block: "nearest" });
+  });
+}
