@@ -40,12 +40,20 @@ std::string megabytes(std::size_t bytes) {
 }  // namespace
 
 StoreFailure refused(const SQLite::Exception& why, sqlite3* database, const fs::path& file) {
+    const int last_of_thread = errno;
     const int code = why.getErrorCode();
-    const bool asked_system = database != nullptr && (code == SQLITE_IOERR || code == SQLITE_CANTOPEN);
-    const int system_error = asked_system ? sqlite3_system_errno(database) : 0;
+    int system_error = 0;
+    if (code == SQLITE_IOERR || code == SQLITE_CANTOPEN) {
+        if (database != nullptr) system_error = sqlite3_system_errno(database);
+        // SQLite 3.40 does not keep what the system said when it refuses in the midst of a COMMIT.
+        if (system_error == 0) system_error = last_of_thread;
+    }
     if (code == SQLITE_FULL || means_full(system_error)) return full(file);
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED) return busy(file);
-    if (code == SQLITE_CORRUPT || code == SQLITE_NOTADB) return damaged(file, why.what());
+    // The tables are those that this program made; where its questions do not fit them, they are not what they were.
+    if (code == SQLITE_CORRUPT || code == SQLITE_NOTADB || code == SQLITE_ERROR || code == SQLITE_CONSTRAINT) {
+        return damaged(file, why.what());
+    }
     if (why.getExtendedErrorCode() == SQLITE_READONLY_DBMOVED) return moved_away(file);
     if (means_forbidden(system_error)) return not_writable(file, std::generic_category().message(system_error));
     if (code == SQLITE_READONLY || code == SQLITE_PERM || code == SQLITE_CANTOPEN) {

@@ -11,7 +11,7 @@
 namespace seamwright::store {
 
 /// What the maker is told when SQLite refuses. `database`: the connection that refused, for the system's own reason;
-/// null when there is none.
+/// null when there is none. `errno` was set to 0 before SQLite was called.
 StoreFailure refused(const SQLite::Exception& why, sqlite3* database, const std::filesystem::path& file);
 
 /// `what`: what was found, for those who can mend it.

@@ -136,6 +136,7 @@ void prepare(SQLite::Database& database, const fs::path& file, std::span<const c
 SQLite::Database open_file(const fs::path& file, std::span<const char* const> layouts) {
     make_folders(file.parent_path());
     refuse_strangers(file);
+    errno = 0;
     try {
         SQLite::Database database(file.string(), SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE | SQLite::OPEN_NOMUTEX,
                                   static_cast<int>(patience.count()));

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <sqlite3.h>
 
+#include <cerrno>
 #include <mutex>
 #include <utility>
 
@@ -229,6 +230,7 @@ struct Store::Open {
     template <class Work>
     auto in_transaction(SQLite::TransactionBehavior kind, Work&& work) {
         const std::scoped_lock lock(one_call);
+        errno = 0;
         try {
             refuse_moved_file();
             SQLite::Transaction transaction(database, kind);
