@@ -5,20 +5,49 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <cstdint>
 #include <iterator>
 #include <utility>
 
 namespace seamwright::job {
 
+void append_thousandths(std::string& out, double value) {
+    if (!std::isfinite(value)) {
+        out += "null";
+        return;
+    }
+    constexpr double largest_exact = 4e12;  // times a thousand still a whole number in a double
+    std::array<char, 32> digits{};
+    if (std::abs(value) > largest_exact) {
+        const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value);
+        out.append(digits.data(), end.ptr);
+        return;
+    }
+    const std::int64_t all = std::llround(value * 1000.0);
+    if (all < 0) out += '-';
+    const std::int64_t size = all < 0 ? -all : all;
+    const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), size / 1000);
+    out.append(digits.data(), end.ptr);
+    const auto rest = static_cast<int>(size % 1000);
+    if (rest == 0) return;
+    out += '.';
+    out += static_cast<char>('0' + rest / 100);
+    if (rest % 100 != 0) out += static_cast<char>('0' + rest / 10 % 10);
+    if (rest % 10 != 0) out += static_cast<char>('0' + rest % 10);
+}
+
 void JsonWriter::entry(std::string_view key) {
-    if (depth_ > 0) {
+    if (compact_) {
+        if (depth_ > 0 && !first_) out_ += ',';
+    } else if (depth_ > 0) {
         out_ += first_ ? "\n" : ",\n";
         out_.append(2 * depth_, ' ');
     }
     first_ = false;
     if (key.empty()) return;
     put(key);
-    out_ += ": ";
+    out_ += ':';
+    out_ += gap();
 }
 
 void JsonWriter::begin_group(std::string_view key) {
@@ -37,7 +66,7 @@ void JsonWriter::begin_list(std::string_view key) {
 
 void JsonWriter::close(char bracket) {
     --depth_;
-    if (!first_) {
+    if (!first_ && !compact_) {
         out_ += '\n';
         out_.append(2 * depth_, ' ');
     }
@@ -105,7 +134,7 @@ void JsonWriter::put_on_one_line(std::string_view key, const std::vector<Value>&
     entry(key);
     out_ += '[';
     for (std::size_t i = 0; i < values.size(); ++i) {
-        if (i > 0) out_ += ", ";
+        if (i > 0) out_ += compact_ ? "," : ", ";
         put(values[i]);
     }
     out_ += ']';
@@ -179,6 +208,10 @@ std::string JsonWriter::take() {
 }
 
 void JsonWriter::put(double value) {
+    if (compact_) {
+        append_thousandths(out_, value);
+        return;
+    }
     if (!std::isfinite(value)) {
         out_ += "null";
         return;
@@ -192,7 +225,7 @@ void JsonWriter::put(double value) {
 void JsonWriter::put(geometry::Point p) {
     out_ += '[';
     put(p.x);
-    out_ += ", ";
+    out_ += compact_ ? "," : ", ";
     put(p.y);
     out_ += ']';
 }

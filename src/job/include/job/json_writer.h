@@ -9,10 +9,19 @@
 
 namespace seamwright::job {
 
+/// A number to the nearest thousandth, without noughts at its end: "12.5", "-0.125", "0". Not finite: "null".
+void append_thousandths(std::string& out, double value);
+
 /// JSON text as it is built up (RFC 8259). Keys come in the order they are written; numbers are the shortest that read
 /// back as the same double; a number that is not finite (the radius of a straight line) becomes null.
 class JsonWriter {
   public:
+    enum class Layout {
+        indented,             ///< for people and files
+        one_line_thousandths  ///< for a page: no spaces, numbers to 0.001
+    };
+    explicit JsonWriter(Layout layout = Layout::indented) : compact_(layout == Layout::one_line_thousandths) {}
+
     void begin_group(std::string_view key = {});
     void end_group();
     void begin_list(std::string_view key = {});
@@ -47,7 +56,10 @@ class JsonWriter {
     void put(geometry::Point p);
     void put(std::string_view value);
 
+    std::string_view gap() const { return compact_ ? "" : " "; }
+
     std::string out_;
+    bool compact_ = false;
     std::size_t depth_ = 0;
     bool first_ = true;
 };
