@@ -8,122 +8,13 @@
 #include <set>
 
 #include "app/plain_text.h"
+#include "plan/words.h"
 
 namespace seamwright::app {
 namespace {
 
+using namespace plan::words;
 using units::show;
-using units::show_thin;
-using units::Unit;
-
-constexpr double mm2_per_square_foot = 304.8 * 304.8;
-constexpr double kg_per_pound = 0.45359237;  // exact, international pound (1959)
-/// Places known better than this are known better than any maker can measure.
-constexpr double finest_told_mm = 0.001;
-
-std::string area_text(double mm2, Unit unit) {
-    return unit == Unit::inch ? fmt::format("{:.2f} sq ft", mm2 / mm2_per_square_foot)
-                              : fmt::format("{:.3f} m²", mm2 / 1e6);
-}
-
-std::string weight_text(double kg, Unit unit) {
-    return unit == Unit::inch ? fmt::format("{:.1f} lb", kg / kg_per_pound) : fmt::format("{:.1f} kg", kg);
-}
-
-std::string size_text(const geometry::Box& box, const units::LengthStyle& style) {
-    return fmt::format("{} × {}", show(box.high.x - box.low.x, style), show(box.high.y - box.low.y, style));
-}
-
-std::string times(std::size_t count, std::string_view one, std::string_view several) {
-    return fmt::format("{} {}", count, count == 1 ? one : several);
-}
-
-std::string place_text(geometry::Point at, const units::LengthStyle& style) {
-    return fmt::format("{} from the left, {} from the front", show(at.x, style), show(at.y, style));
-}
-
-std::string certified_text(double mm, Unit unit) {
-    if (mm <= finest_told_mm) return unit == Unit::inch ? "0.00004 in" : "0.001 mm";
-    return unit == Unit::inch ? fmt::format("{:.5f} in", mm / units::mm_per_inch) : fmt::format("{:.3f} mm", mm);
-}
-
-std::string shape_text(const plan::SeamPlan& seam, const units::LengthStyle& style) {
-    std::string text = fmt::format("{} long", show(seam.length_mm, style));
-    const auto tell = [&](const std::optional<curves::Drawn::Tightest>& tightest, std::string_view hand) {
-        if (!tightest || !std::isfinite(tightest->radius_mm)) return;
-        text += fmt::format("; tightest radius turning {} {} ({})", hand, show(tightest->radius_mm, style),
-                            place_text(tightest->at, style));
-    };
-    tell(seam.drawn.tightest_left, "left");
-    tell(seam.drawn.tightest_right, "right");
-    return text + ".";
-}
-
-std::string proof_text(const plan::SeamPlan& seam, const plan::Plan& plan) {
-    const auto& simulation = seam.simulation;
-    const Unit unit = plan.style.unit;
-    std::string text = fmt::format(
-        "largest gap {} before closing, computed on the two edges as the tools leave them, to within {}; "
-        "your limit is {}.",
-        show_thin(std::abs(simulation.largest_gap_mm), unit), certified_text(simulation.certified_to_mm, unit),
-        show_thin(plan.limits.gap_mm, unit));
-    if (std::abs(simulation.largest_gap_mm) > finest_told_mm) {
-        text += fmt::format(" It is {} along the seam.", show(simulation.largest_gap_at_mm, plan.style));
-    }
-    return text;
-}
-
-std::string reach_text(const plan::SeamPlan& seam, const units::LengthStyle& style) {
-    const auto& reach = seam.simulation.reach;
-    if (reach.empty()) return {};
-    const auto least = std::min_element(reach.begin(), reach.end(),
-                                        [](const auto& a, const auto& b) { return a.margin_mm < b.margin_mm; });
-    if (!std::isfinite(least->margin_mm)) return "a straight seam: every tool reaches all of it.";
-    if (least->margin_mm < 0.0) {
-        return fmt::format("the seam is {} tighter than step {} can follow.", show(-least->margin_mm, style),
-                           least->step + 1);
-    }
-    return fmt::format("the tightest radius is {} larger than the least that step {} can follow.",
-                       show(least->margin_mm, style), least->step + 1);
-}
-
-std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style) {
-    const auto& passes = plan.passes;
-    if (passes.empty()) return {};
-    std::string text =
-        fmt::format("{} to {} deep", times(passes.size(), "pass", "passes"), show(passes.back().depth_mm, style));
-    text += fmt::format(": first {}", show(passes.front().step_mm, style));
-    if (passes.size() > 2) {
-        text +=
-            fmt::format(", then {} of {}", times(passes.size() - 2, "step", "steps"), show(passes[1].step_mm, style));
-    }
-    if (passes.size() > 1) text += fmt::format(", last {}", show(passes.back().step_mm, style));
-    text +=
-        fmt::format(". Cutter out below the base: {} for the first pass", show(passes.front().projection_mm, style));
-    if (passes.size() > 1) text += fmt::format(", {} for the last", show(passes.back().projection_mm, style));
-    return text + fmt::format(". About {:.0f} min of cutting, {} each pass.", std::max(1.0, std::ceil(plan.minutes)),
-                              show(plan.length_mm, style));
-}
-
-std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style) {
-    using What = seam::Advice::What;
-    const std::string_view what = advice.what == What::guide    ? "guide with an outside of"
-                                  : advice.what == What::cutter ? "cutter of"
-                                                                : "bearing of";
-    return fmt::format("a {} {}, used with {}", what, show(advice.diameter_mm, style), advice.with);
-}
-
-std::string kind_text(job::SeamKind kind) {
-    switch (kind) {
-        case job::SeamKind::open:
-            return "from edge to edge";
-        case job::SeamKind::inlay:
-            return "closed: an inlay";
-        case job::SeamKind::edging:
-            return "closed: an edging ring";
-    }
-    return {};
-}
 
 /// Cautions are said in full where they first come up; after that a step points back, so that they are read at all.
 class Cautions {
@@ -155,8 +46,7 @@ std::string routing_text(const plan::StepPlan& step, const units::LengthStyle& s
         }
     }
     if (step.speed && step.speed->rpm > 0.0) {
-        text += wrapped("      ",
-                        printable(fmt::format("Speed at most {:.0f} rpm ({}).", step.speed->rpm, step.speed->source)));
+        text += wrapped("      ", printable(speed_text(*step.speed)));
     }
     return text;
 }

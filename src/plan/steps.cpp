@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "cautions.h"
+#include "plan/words.h"
 
 namespace seamwright::plan {
 namespace {
@@ -64,24 +65,9 @@ class StepWriter {
     static std::string hand(bool left) { return left ? "left" : "right"; }
 
     std::string title(const seam::Step& step) const {
-        // The template made by a far copy lies on the other hand than the one it is copied from.
-        const std::string makes = hand(step.template_on_left != step.keeps_far);
-        switch (step.kind) {
-            case Kind::make_master:
-                return chain_.prints_mating ? fmt::format("Make the {} template by hand", makes)
-                                            : fmt::format("Make the {} master template by hand", makes);
-            case Kind::make_mating:
-                return fmt::format("Make the {} template by hand", makes);
-            case Kind::copy_far:
-                return fmt::format("Copy the {} mating template", makes);
-            case Kind::copy_near:
-                return fmt::format("Copy a second {} template", makes);
-            case Kind::cut_left:
-                return fmt::format("Cut the left edge{}", of(beside_.left));
-            case Kind::cut_right:
-                return fmt::format("Cut the right edge{}", of(beside_.right));
-        }
-        return {};
+        const std::string text = words::step_title(step, chain_.prints_mating);
+        if (!is_cut(step)) return text;
+        return text + of(step.kind == Kind::cut_left ? beside_.left : beside_.right);
     }
 
     static std::string of(const std::string& pieces) { return pieces.empty() ? "" : ": " + pieces; }

@@ -1,0 +1,35 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+
+#include "plan/plan.h"
+
+/// What a plan says, in sentences for a maker and in the units of the job. Terminal and page use the same ones.
+namespace seamwright::plan::words {
+
+std::string area_text(double mm2, units::Unit unit);                                   ///< "0.634 m²", "9.92 sq ft"
+std::string weight_text(double kg, units::Unit unit);                                  ///< "7.2 kg", "15.9 lb"
+std::string size_text(const geometry::Box& box, const units::LengthStyle& style);      ///< "1510.0 mm × 170.0 mm"
+std::string times(std::size_t count, std::string_view one, std::string_view several);  ///< "1 pass", "3 passes"
+std::string place_text(geometry::Point at, const units::LengthStyle& style);  ///< "… from the left, … from the front"
+
+std::string kind_text(job::SeamKind kind);  ///< "from edge to edge"
+/// Length and tightest radii.
+std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style);
+/// Largest gap, how surely it is known, and the maker's limit.
+std::string proof_text(const SeamPlan& seam, const Plan& plan);
+/// How much room the tightest turn leaves the tools; empty when nothing is carried out.
+std::string reach_text(const SeamPlan& seam, const units::LengthStyle& style);
+/// "a guide with an outside of 30.0 mm, used with …"
+std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style);
+
+/// All passes in a sentence or two; empty for none.
+std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style);
+std::string speed_text(const process::Speed& speed);
+
+/// "Copy the right mating template"; without the names of the pieces.
+std::string step_title(const seam::Step& step, bool prints_mating);
+
+}  // namespace seamwright::plan::words
