@@ -18,6 +18,7 @@
 #include "job/read.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
+#include "serve.h"
 
 namespace seamwright::app {
 namespace {
@@ -30,20 +31,27 @@ constexpr std::string_view footer =
     "JOB is a job file (JSON, described by schema/job.schema.json), or - for standard input.\n"
     "Files it names are looked for in its own folder and below.\n"
     "Exit status: 0 good, 1 fault of the program, 2 something is wrong with the command or the job,\n"
-    "3 the papers cannot be written. On 2 and 3 nothing was written.";
+    "3 the papers cannot be written, 4 the page cannot be served. On 2 and 3 nothing was written.";
+
+constexpr std::string_view serve_footer =
+    "The page is for this computer alone: no other one can reach it. --share lets a phone see the steps of the job\n"
+    "that is open, to read only, by a secret address; nothing else of the program is opened.\n"
+    "Jobs are saved with every change. Ctrl+C ends the program.";
 
 /// A plan that is refused shows this many of its problems; `check` shows all.
 constexpr std::size_t most_problems_shown = 20;
 
-struct Wish {
+struct PlanWish {
     std::string job;
     std::string folder;
     bool only_check = false;
 };
 
 /// Either what is wished, or how the program ends right here.
-std::variant<Wish, Exit> understand(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
-    Wish wish;
+std::variant<PlanWish, ServeWish, Exit> understand(const std::vector<std::string>& arguments, std::ostream& out,
+                                                   std::ostream& err) {
+    PlanWish wish;
+    ServeWish serving;
     CLI::App app{std::string(about), "seamwright"};
     app.footer(std::string(footer));
     const auto formatter = std::make_shared<CLI::Formatter>();
@@ -61,10 +69,20 @@ std::variant<Wish, Exit> understand(const std::vector<std::string>& arguments, s
         ->type_name("FOLDER");
     CLI::App* check = app.add_subcommand("check", "Read and plan a job, list its problems, write nothing");
     check->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
-    for (CLI::App* command : {plan, check}) {
+    CLI::App* serve = app.add_subcommand("serve", "Open the page, in which jobs are drawn, planned and printed");
+    int port = 0;
+    const CLI::Option* port_given =
+        serve->add_option("--port", port, "Port on this computer; otherwise 7431, or the next free one")
+            ->type_name("NUMBER")
+            ->check(CLI::Range(1, 65535).description(""));
+    serve->add_flag("--share", serving.share, "Show the steps of the open job to a phone in the same network");
+    serve->add_option("--data", serving.data, "File of the saved jobs; otherwise jobs.sqlite in your data folder")
+        ->type_name("FILE");
+    serve->add_option("--open", serving.open, "Bring in a job file, or - for standard input")->type_name("JOB.json");
+    for (CLI::App* command : {plan, check, serve}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
-        command->footer(std::string(footer));
+        command->footer(std::string(command == serve ? serve_footer : footer));
     }
     app.require_subcommand(0, 1);
     try {
@@ -85,6 +103,10 @@ std::variant<Wish, Exit> understand(const std::vector<std::string>& arguments, s
         err << app.help();
         return Exit::bad_input;
     }
+    if (serve->parsed()) {
+        if (port_given->count() > 0) serving.port = port;
+        return serving;
+    }
     wish.only_check = check->parsed();
     return wish;
 }
@@ -104,7 +126,7 @@ std::vector<OutputFile> output_files(const plan::Plan& plan, const std::vector<p
     return files;
 }
 
-Exit refuse_job(const Wish& wish, const std::vector<job::Problem>& problems, const units::LengthStyle& style,
+Exit refuse_job(const PlanWish& wish, const std::vector<job::Problem>& problems, const units::LengthStyle& style,
                 std::ostream& out, std::ostream& err) {
     const std::string name = wish.job == "-" ? "the job on standard input" : wish.job;
     if (wish.only_check) {
@@ -117,13 +139,7 @@ Exit refuse_job(const Wish& wish, const std::vector<job::Problem>& problems, con
     return Exit::bad_input;
 }
 
-}  // namespace
-
-Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostream& out, std::ostream& err) {
-    const auto understood = understand(arguments, out, err);
-    if (const auto* exit = std::get_if<Exit>(&understood)) return *exit;
-    const Wish& wish = std::get<Wish>(understood);
-
+Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, std::ostream& err) {
     const auto text = read_job_text(wish.job, in);
     if (const auto* why = std::get_if<FileRefusal>(&text)) return refuse(*why, Exit::bad_input, err);
 
@@ -149,6 +165,15 @@ Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostre
     out << findings_text(plan) << '\n'
         << warnings << (warnings.empty() ? "" : "\n") << papers_text(wish.folder, papers);
     return Exit::good;
+}
+
+}  // namespace
+
+Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostream& out, std::ostream& err) {
+    const auto understood = understand(arguments, out, err);
+    if (const auto* exit = std::get_if<Exit>(&understood)) return *exit;
+    if (const auto* serving = std::get_if<ServeWish>(&understood)) return serve(*serving, in, out, err);
+    return plan_or_check(std::get<PlanWish>(understood), in, out, err);
 }
 
 }  // namespace seamwright::app

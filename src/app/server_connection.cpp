@@ -20,7 +20,9 @@ constexpr std::string_view head_end = "\r\n\r\n";
 Connection::Connection(int socket, const Patience& patience)
     : socket_(socket), patience_(patience), since_(Clock::now().time_since_epoch().count()) {}
 
-Connection::~Connection() { ::close(socket_); }
+Connection::~Connection() {
+    ::close(socket_);
+}
 
 void Connection::enter(Phase phase) {
     if (phase_.load() == phase) return;
@@ -139,10 +141,16 @@ void Connection::close_gently() {
     while (receive(deadline)) buffer_.clear();
 }
 
-void Connection::cut() { ::shutdown(socket_, SHUT_RDWR); }
-void Connection::end_reading() { ::shutdown(socket_, SHUT_RD); }
+void Connection::cut() {
+    ::shutdown(socket_, SHUT_RDWR);
+}
+void Connection::end_reading() {
+    ::shutdown(socket_, SHUT_RD);
+}
 
-bool Connection::is_readable() const { return head_given_ < head_.size() || body_left_ > 0; }
+bool Connection::is_readable() const {
+    return head_given_ < head_.size() || body_left_ > 0;
+}
 
 bool Connection::is_writable() const {
     pollfd asked{socket_, POLLOUT, 0};

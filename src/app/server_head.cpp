@@ -10,7 +10,9 @@ namespace {
 
 constexpr std::string_view line_end = "\r\n";
 
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+char lower(char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
 
 /// tchar of RFC 9110, 5.6.2.
 bool token_char(char c) {
@@ -24,7 +26,9 @@ bool value_char(char c) {
     return byte == '\t' || (byte >= 0x20 && byte != 0x7F);
 }
 
-bool target_char(char c) { return c > 0x20 && c < 0x7F; }
+bool target_char(char c) {
+    return c > 0x20 && c < 0x7F;
+}
 
 std::string_view without_space_around(std::string_view text) {
     const std::size_t from = text.find_first_not_of(" \t");
@@ -33,9 +37,8 @@ std::string_view without_space_around(std::string_view text) {
 }
 
 /// The fields that are passed on; every one of them at most once.
-constexpr std::array<std::string_view, 7> used = {"host",         "origin", "sec-fetch-site",
-                                                  "content-type", "cookie", "if-none-match",
-                                                  "content-length"};
+constexpr std::array<std::string_view, 7> used = {"host",   "origin",        "sec-fetch-site", "content-type",
+                                                  "cookie", "if-none-match", "content-length"};
 
 std::optional<std::uint64_t> whole_number(std::string_view text) {
     std::uint64_t value = 0;

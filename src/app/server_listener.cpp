@@ -239,7 +239,9 @@ std::unique_ptr<Listener> Listener::open(const Rules& rules, Work work) {
     return std::unique_ptr<Listener>(new Listener(std::move(inside)));
 }
 
-int Listener::port() const { return inside_->port; }
+int Listener::port() const {
+    return inside_->port;
+}
 
 void Listener::run() {
     inside_->entered = true;

@@ -12,6 +12,7 @@ enum class Exit : int {
     fault = 1,         ///< a fault of the program itself, or no memory left
     bad_input = 2,     ///< the command line, or a job with errors: nothing was written
     cannot_write = 3,  ///< the papers, or the text for the terminal, could not be written
+    cannot_serve = 4,  ///< the saved jobs could not be opened, or no port was free
 };
 
 /// The program: `arguments` without the program's own name. Findings go to `out`, complaints to `err`; a job named "-"

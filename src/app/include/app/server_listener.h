@@ -27,8 +27,8 @@ struct Asked {
     std::string path;    ///< as sent, without the query; not decoded
     std::string query;
     std::string host, origin, fetch_site, content_type, cookie, if_none_match;  ///< fields; empty when absent
-    std::uint64_t body_bytes = 0;                                              ///< announced
-    std::string body;  ///< empty while the head is looked at
+    std::uint64_t body_bytes = 0;                                               ///< announced
+    std::string body;                                                           ///< empty while the head is looked at
 };
 
 /// An answer. Every one gets the fields that keep the page safe, see safety_fields().

@@ -33,8 +33,8 @@ struct Route {
     std::string name;  ///< of a paper: letters, digits, '-', '_', '.'; of a file: the path
 };
 struct NoRoute {
-    int status = 404;    ///< 404, or 405
-    std::string allow;   ///< the methods that there are
+    int status = 404;   ///< 404, or 405
+    std::string allow;  ///< the methods that there are
 };
 
 /// `path` as it was sent: what is escaped or spelled in another way has no route. Ids are 1 … 999999999999999999,

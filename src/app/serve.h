@@ -1,0 +1,21 @@
+#pragma once
+
+#include <iosfwd>
+#include <optional>
+#include <string>
+
+#include "app/cli.h"
+
+namespace seamwright::app {
+
+struct ServeWish {
+    std::optional<int> port;
+    bool share = false;
+    std::string data;  ///< empty: the usual place
+    std::string open;  ///< job file; empty: none, "-": standard input
+};
+
+/// Serves the page until the program is interrupted or told to end (SIGINT, SIGTERM, SIGHUP).
+Exit serve(const ServeWish& wish, std::istream& in, std::ostream& out, std::ostream& err);
+
+}  // namespace seamwright::app
