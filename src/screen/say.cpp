@@ -1,0 +1,36 @@
+#include "say.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace seamwright::screen {
+
+std::string exact_size(double mm, const units::LengthStyle& style) {
+    constexpr double callipers_mm = 0.005;
+    const auto written = units::write_length(mm, style);
+    return std::abs(written.error_mm) <= callipers_mm ? written.text : units::show_thin(mm, style.unit);
+}
+
+std::string default_size(double mm, units::Unit unit) {
+    if (unit == units::Unit::millimetre) return plain_number(mm) + " mm";
+    const auto fraction = units::write_length(mm, {.unit = unit});
+    return fraction.rounded ? units::show_thin(mm, unit) : fraction.text;
+}
+
+std::string plain_number(double value) {
+    std::array<char, 32> digits{};
+    const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value + 0.0);
+    return {digits.data(), end.ptr};
+}
+
+std::string sentence(std::string text) {
+    if (text.empty()) return text;
+    if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    if (text.back() != '.') text += '.';
+    return text;
+}
+
+}  // namespace seamwright::screen
