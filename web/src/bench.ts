@@ -22,6 +22,9 @@ const [saving, setSaving] = createSignal(0);
 /** Said aloud by screen readers. */
 const [spoken, setSpoken] = createSignal("");
 
+/** Edits whose refusal is told at the field they came from, and needs no other notice. */
+export const toldAtField = new WeakSet<Edit[]>();
+
 export { picture, settled, refusal, overtaken, fault, saving, spoken };
 export const dismissRefusal = (): void => void setRefusal(null);
 export const dismissOvertaken = (): void => void setOvertaken(null);

@@ -1,6 +1,6 @@
 // A blank to fill in: what stands there is changed where it is read.
 import { Index, Show, createEffect, createSignal, createUniqueId } from "solid-js";
-import { change, refusal, settled } from "../bench";
+import { change, refusal, settled, toldAtField } from "../bench";
 import { lit, setLit } from "../choice";
 import { problemAt } from "../problems";
 import type { Edit, Field } from "../protocol";
@@ -18,14 +18,15 @@ export function Blank(props: { field: Field; wide?: boolean }) {
   const [draft, setDraft] = createSignal<string | null>(null);
   let input: HTMLInputElement | HTMLSelectElement | undefined;
 
-  const refused = () => {
-    const said = refusal();
-    if (!said) return undefined;
-    const mine = JSON.stringify(editOf(props.field, "$"));
-    return said.edits.some((edit) => JSON.stringify(editOf(props.field, valueOf(edit))) === JSON.stringify(edit) || JSON.stringify(edit) === mine)
-      ? said.problems[0]
-      : undefined;
+  const [sent, setSent] = createSignal<Edit[] | null>(null);
+  const make = (value: string | boolean | null): Promise<boolean> => {
+    const edits = [editOf(props.field, value)];
+    setSent(edits);
+    toldAtField.add(edits);
+    return change(edits);
   };
+
+  const refused = () => (refusal() && refusal()!.edits === sent() ? refusal()!.problems[0] : undefined);
   const problem = () => refused() ?? problemAt(props.field.pointer);
   const shown = () => draft() ?? props.field.value;
 
@@ -43,7 +44,7 @@ export function Blank(props: { field: Field; wide?: boolean }) {
       return;
     }
     const trimmed = value.trim();
-    void change([editOf(props.field, props.field.kind === "text" ? trimmed : trimmed === "" ? null : trimmed)]).then((taken) => {
+    void make(props.field.kind === "text" ? trimmed : trimmed === "" ? null : trimmed).then((taken) => {
       // A refused value stays where it was typed, so that it can be put right.
       if (taken) setDraft(null);
     });
@@ -92,7 +93,7 @@ export function Blank(props: { field: Field; wide?: boolean }) {
               type="checkbox"
               aria-label={props.field.label}
               checked={props.field.value === "true"}
-              onChange={(e) => void change([editOf(props.field, e.currentTarget.checked)])}
+              onChange={(e) => void make(e.currentTarget.checked)}
             />
           </Show>
         }
@@ -103,7 +104,7 @@ export function Blank(props: { field: Field; wide?: boolean }) {
           aria-describedby={described()}
           onChange={(e) => {
             const node = e.currentTarget;
-            void change([editOf(props.field, node.value)]).then((taken) => {
+            void make(node.value).then((taken) => {
               if (!taken) node.value = props.field.value;
             });
           }}
@@ -133,14 +134,4 @@ function choices(field: Field): { value: string; says: string }[] {
   const given = field.choices ?? [];
   return given.some((c) => c.value === field.value) ? given : [{ value: field.value, says: field.value || "–" }, ...given];
 }
-/** The value that an edit carries, whatever its kind. */
-function valueOf(edit: Edit): string {
-  const bag = edit as unknown as Record<string, unknown>;
-  for (const key of ["value", "as", "species", "name", "grain_degrees"]) {
-    const value = bag[key];
-    if (typeof value === "string") return value;
-  }
-  return "";
-}
-
 export const cardOf = (pointer: string) => settled()?.cards.find((card) => card.pointer === pointer);

@@ -1,0 +1,150 @@
+// The reading column: what is known about the job and about what is chosen.
+import { For, Show, createMemo, createSignal, type JSX } from "solid-js";
+import { change, picture, settled } from "../bench";
+import { chosen, liveSeam } from "../choice";
+import { problems } from "../problems";
+import type { Card } from "../protocol";
+import { BringIn } from "./BringIn";
+import { Chains } from "./Chains";
+import { History } from "./History";
+import { Papers } from "./Papers";
+import { Problems } from "./Problems";
+import { Sentences } from "./Sentences";
+import { Shelf } from "./Shelf";
+
+const folds_key = "seamwright.folds";
+
+/** A section that can be folded; how it was left is remembered. */
+export function Fold(props: { id: string; title: string; aside?: string; open?: boolean; children: JSX.Element }) {
+  const remembered = (): Record<string, boolean> => {
+    try {
+      return JSON.parse(localStorage.getItem(folds_key) ?? "{}") as Record<string, boolean>;
+    } catch {
+      return {};
+    }
+  };
+  const [open, setOpen] = createSignal(remembered()[props.id] ?? props.open ?? false);
+  // What is folded away is not built; it would only cost time at every change.
+  return (
+    <details
+      class="fold"
+      id={props.id}
+      open={open()}
+      onToggle={(e) => {
+        const now = e.currentTarget.open;
+        if (now === open()) return;
+        setOpen(now);
+        localStorage.setItem(folds_key, JSON.stringify({ ...remembered(), [props.id]: now }));
+      }}
+    >
+      <summary>
+        <h2>{props.title}</h2>
+        <Show when={props.aside}>
+          <span class="aside">{props.aside}</span>
+        </Show>
+      </summary>
+      <Show when={open()}>
+        <div class="body">{props.children}</div>
+      </Show>
+    </details>
+  );
+}
+
+export function Column() {
+  const chosenPointer = createMemo(() => {
+    const now = chosen();
+    if (now.what === "top") return "/top";
+    if (now.what === "seam") return settled()?.seams[now.index]?.pointer ?? "";
+    return settled()?.drawing.pieces[now.index]?.pointer ?? "";
+  });
+  const chosenCard = createMemo<Card | undefined>(() => {
+    const now = chosen();
+    const cards = settled()?.cards ?? [];
+    const found = cards.find((card) => card.pointer === chosenPointer() && card.pointer !== "");
+    if (found || now.what !== "piece") return found;
+    // A piece that the job has no entry for: its card is the one that bears its name.
+    const name = settled()?.drawing.pieces[now.index]?.name;
+    return cards.find((card) => card.title === name);
+  });
+  const others = createMemo(() => {
+    const shown = chosenCard();
+    const list = settled()?.cards.filter((card) => card !== shown && card.pointer !== "/paper") ?? [];
+    return list.filter((card) => card.pointer === "/top" || !/^\/(seams|pieces)(\/|$)/.test(card.pointer));
+  });
+  const verdict = () => picture()?.verdict ?? "";
+  const errors = () => problems().filter((p) => p.weight === "error").length;
+  const count = () => {
+    const all = problems().length;
+    if (all === 0) return "";
+    return errors() > 0 ? `${errors()} in the way${all > errors() ? `, ${all - errors()} worth a look` : ""}` : `${all} worth a look`;
+  };
+
+  return (
+    <aside class="column" aria-label="What is known">
+      <section class="known" id="known">
+        <p class="verdict" classList={{ bad: errors() > 0 }}>
+          {verdict()}
+        </p>
+        <Show when={count()}>
+          <h2>{count()}</h2>
+        </Show>
+        <Problems />
+      </section>
+      <section class="chosen" aria-label="What is chosen">
+        <Show when={chosenCard()} fallback={<p class="none">Choose the top, a piece or a seam on the drawing to read and change what is known about it.</p>}>
+          {(card) => (
+            <>
+              <h2>{card().title}</h2>
+              <Sentences card={card()} />
+              <ChosenActs />
+            </>
+          )}
+        </Show>
+      </section>
+      <Fold id="chain" title="How the templates are made" aside={settled()?.seams.length ? (liveSeam()?.name ?? "") : ""} open>
+        <Chains />
+      </Fold>
+      <Fold id="whole" title="The whole job">
+        <For each={others()}>
+          {(card) => (
+            <section class="card">
+              <h3>{card.title}</h3>
+              <Sentences card={card} />
+            </section>
+          )}
+        </For>
+      </Fold>
+      <Fold id="shelf" title="Tools on the shelf">
+        <Shelf />
+      </Fold>
+      <Fold id="papers" title="Papers" aside={settled()?.papers.size ?? ""}>
+        <Papers />
+      </Fold>
+      <Fold id="bring-in" title="Bring in a curve">
+        <BringIn />
+      </Fold>
+      <Fold id="history" title="What was done">
+        <History />
+      </Fold>
+    </aside>
+  );
+}
+
+/** What can be done with the chosen thing besides filling in blanks. */
+function ChosenActs() {
+  const seam = () => {
+    const now = chosen();
+    return now.what === "seam" ? settled()?.seams[now.index] : undefined;
+  };
+  return (
+    <Show when={seam()}>
+      {(s) => (
+        <p class="presses">
+          <button type="button" class="quiet" onClick={() => void change([{ remove: s().pointer }])}>
+            Take this seam out
+          </button>
+        </p>
+      )}
+    </Show>
+  );
+}

@@ -1,0 +1,50 @@
+// What is printed: sheets to glue together, the roll, the job as data.
+import { For, Show } from "solid-js";
+import { settled } from "../bench";
+import { overlays, toggleOverlay } from "../choice";
+import { server } from "../server";
+import { cardOf } from "./Blank";
+import { Sentences } from "./Sentences";
+
+const size = (bytes: number): string => (bytes > 0 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : "");
+const kind = (name: string): string => name.slice(name.lastIndexOf(".") + 1).toUpperCase();
+
+export function Papers() {
+  return (
+    <div class="papers">
+      <Show when={cardOf("/paper")}>{(card) => <Sentences card={card()} />}</Show>
+      <p>
+        <label class="switch">
+          <input type="checkbox" checked={overlays().has("sheets")} onChange={() => toggleOverlay("sheets")} />
+          Show the sheets over the drawing
+        </label>
+      </p>
+      <Show
+        when={(settled()?.papers.files.length ?? 0) > 0}
+        fallback={<p class="none">Nothing can be printed yet: the plan first needs what is listed under "what is known".</p>}
+      >
+        <p>Print at full size, with no fitting to the page, and measure the 100 mm bars before you saw.</p>
+        <ul class="files">
+          <For each={settled()?.papers.files ?? []}>
+            {(file) => (
+              <li>
+                <a href={server.paperAddress(settled()!.id, file.name)} download={file.name}>
+                  {file.says}
+                </a>
+                <span class="kind">
+                  {kind(file.name)} {size(file.bytes)}
+                </span>
+              </li>
+            )}
+          </For>
+        </ul>
+      </Show>
+      <p>
+        <a href={server.exportAddress(settled()?.id ?? 0)} download>
+          Take the job with you
+        </a>{" "}
+        as a job file that any Seamwright can open.
+      </p>
+    </div>
+  );
+}
