@@ -31,9 +31,11 @@ Json& Bench::change() {
 const job::Document& Bench::document() {
     if (!changed_) return before_.document;
     if (!document_) {
-        job::Reading reading = read_text(text_of(tree_));
+        text_ = text_of(tree_);
+        job::Reading reading = read_text(text_);
         if (!reading.document) throw Refusal{std::move(reading.problems)};
         document_ = std::move(reading.document);
+        warnings_ = std::move(reading.problems);
     }
     return *document_;
 }
@@ -77,10 +79,9 @@ const geometry::Path& Bench::field() {
 }
 
 State Bench::finish() {
-    std::string text = text_of(tree_);
-    job::Reading reading = read_text(text);
-    if (!reading.document) throw Refusal{std::move(reading.problems)};
-    return state_of(std::move(text), std::move(tree_), std::move(*reading.document), std::move(reading.problems));
+    if (!changed_) return before_;
+    document();
+    return state_of(std::move(text_), std::move(tree_), std::move(*document_), std::move(warnings_));
 }
 
 }  // namespace seamwright::edit

@@ -42,7 +42,9 @@ class Bench {
     std::string_view shop_shelf_;
     Json tree_;
     bool changed_ = false;
+    std::string text_;
     std::optional<job::Document> document_;
+    std::vector<job::Problem> warnings_;
     std::optional<plan::Plan> plan_;
     std::optional<geometry::Path> outline_;
     std::optional<geometry::Path> field_;

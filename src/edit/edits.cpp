@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "moves.h"
 #include "request.h"
 #include "values.h"
 #include "words.h"
@@ -22,6 +23,14 @@ const Json& value_of(const Json& edit) {
     return *it;
 }
 
+Stride stride_in(const Json& edit) {
+    const std::string size = text_in(edit, "size");
+    if (size == "fine") return Stride::fine;
+    if (size == "rule") return Stride::rule;
+    if (size == "coarse") return Stride::coarse;
+    refuse_edit("a nudge of an unknown size", "\"fine\", \"rule\" or \"coarse\"");
+}
+
 const std::array acts{
     Act{"set",
         [](Bench& bench, const Json& edit) {
@@ -37,6 +46,16 @@ const std::array acts{
         [](Bench& bench, const Json& edit) {
             check_members(edit, "remove", {});
             return remove_value(bench, text_in(edit, "remove"));
+        }},
+    Act{"move",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "move", {"to", "mm_per_px", "free"});
+            return move_handle(bench, text_in(edit, "move"), place_in(edit, "to"), aim_in(edit));
+        }},
+    Act{"nudge",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "nudge", {"steps", "size"});
+            return nudge_handle(bench, text_in(edit, "nudge"), place_in(edit, "steps"), stride_in(edit));
         }},
 };
 

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "grips.h"
 #include "state.h"
 
 namespace seamwright::edit {
@@ -32,11 +33,26 @@ const std::vector<job::Problem>& OpenJob::problems() const {
     return whole_->problems;
 }
 
-std::vector<Handle> OpenJob::outline_handles() const {
-    return {};
+namespace {
+
+View view_of(const State& state) {
+    return {state.tree, state.document, &state.plan, state.plan.outline, Ruler(state.tree)};
 }
-std::vector<Handle> OpenJob::seam_handles(std::size_t) const {
-    return {};
+
+std::vector<Handle> handles(std::vector<Grip> grips) {
+    std::vector<Handle> result;
+    result.reserve(grips.size());
+    for (Grip& grip : grips) result.push_back(std::move(grip.handle));
+    return result;
+}
+
+}  // namespace
+
+std::vector<Handle> OpenJob::outline_handles() const {
+    return handles(outline_grips(view_of(*whole_)));
+}
+std::vector<Handle> OpenJob::seam_handles(std::size_t seam) const {
+    return handles(seam_grips(view_of(*whole_), seam));
 }
 std::vector<Remedy> OpenJob::remedies() const {
     return {};
