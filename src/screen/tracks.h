@@ -1,0 +1,46 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "job/json_writer.h"
+#include "unrolled.h"
+
+namespace seamwright::screen {
+
+/// One track of the strip, ready to be written: `Track` of web/src/protocol.ts.
+struct Track {
+    struct Mark {
+        double at = 0.0;
+        std::string says;
+        bool zero = false;  ///< limits only
+    };
+    struct Worst {
+        double at_mm = 0.0, value = 0.0;
+        std::string says;
+    };
+    std::string_view id, title;
+    double low = 0.0, high = 1.0;
+    std::vector<Mark> marks, limits;
+    std::string line_says;
+    std::vector<geometry::Point> line;  ///< [length, value]
+    std::vector<std::string> tells;     ///< for every station; empty texts for an empty track
+    std::optional<Worst> worst;
+    std::string empty;  ///< why there is nothing to show
+};
+
+/// Curvature, so that a straight seam runs in the middle and a tight turn stands far from it, to either hand.
+Track radius_track(const Unrolled& seam, const units::LengthStyle& style);
+/// Room of the templates whose body lies on that hand.
+Track reach_track(const Unrolled& seam, const units::LengthStyle& style, bool left);
+/// The gap between the edges as cut.
+Track gap_track(const Unrolled& seam, const plan::Plan& plan);
+
+void write_track(job::JsonWriter& json, const Track& track);
+
+/// The value at which a curvature is drawn on the radius track, without unit: nought for straight, nearly even for
+/// wide turns, tighter ones drawn together (asinh of curvature times a metre), so that a bow of some metres and the
+/// turn a guide can just follow stand on one track.
+double turn_value(double curvature);
+
+}  // namespace seamwright::screen
