@@ -1,0 +1,119 @@
+#include "seam_view.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <variant>
+
+#include "chains.h"
+#include "handles.h"
+#include "path_data.h"
+#include "seam_line.h"
+#include "strip.h"
+
+namespace seamwright::screen {
+namespace {
+
+std::string_view word(job::SeamKind kind) {
+    switch (kind) {
+        case job::SeamKind::open:
+            return "open";
+        case job::SeamKind::inlay:
+            return "inlay";
+        case job::SeamKind::edging:
+            return "edging";
+    }
+    return {};
+}
+
+void write_templates(job::JsonWriter& json, const plan::SeamPlan* seam) {
+    json.begin_list("templates");
+    if (seam != nullptr) {
+        for (const plan::TemplatePlan& t : seam->templates) {
+            json.begin_group();
+            json.text("title", t.title);
+            json.text("hand", t.hand);
+            json.flag("master", t.master);
+            json.text("edge", path_data(t.edge));
+            json.text("body", path_data(t.body));
+            json.text("rough_cut", path_data(t.rough_cut));
+            json.points("registration", t.registration);
+            json.points("fastening", t.fastening);
+            json.end_group();
+        }
+    }
+    json.end_list();
+}
+
+void write_advice(job::JsonWriter& json, const edit::OpenJob& job, std::size_t index) {
+    json.begin_list("advice");
+    for (const edit::ToolAdvice& advice : job.tool_advice()) {
+        if (advice.seam != index) continue;
+        json.begin_group();
+        json.text("says", advice.says);
+        json.text("remedy", advice.remedy);
+        json.end_group();
+    }
+    json.end_list();
+}
+
+/// Why there is no plan of this seam: its own first error, else that of the job.
+std::string unplanned(const edit::OpenJob& job, std::size_t index) {
+    const std::string pointer = fmt::format("/seams/{}", index);
+    for (const job::Problem& problem : job.problems()) {
+        const bool here = problem.pointer == pointer || problem.pointer.starts_with(pointer + "/");
+        if (here && problem.weight == job::Problem::Weight::error)
+            return fmt::format("Not planned yet: {}.", problem.found);
+    }
+    return "Not planned yet: first put right what is wrong elsewhere in this job.";
+}
+
+}  // namespace
+
+std::string_view curve_kind(const edit::OpenJob& job, std::size_t index) {
+    const job::Seam& seam = job.document().job.seams.at(index);
+    if (seam.kind == job::SeamKind::edging) return "edging";
+    const std::string curve = fmt::format("/seams/{}/curve", index);
+    if (std::holds_alternative<curves::Straight>(seam.curve)) return "straight";
+    if (std::holds_alternative<curves::Arc>(seam.curve)) return "arc";
+    if (std::holds_alternative<curves::Wave>(seam.curve)) return "wave";
+    if (std::holds_alternative<curves::Pins>(seam.curve)) return "pins";
+    if (std::holds_alternative<curves::Oval>(seam.curve))
+        return job.written_at(curve + "/circle/diameter") ? "circle" : "oval";
+    if (job.written_at(curve + "/svg_path/d")) return "svg_path";
+    return job.written_at(curve + "/points/csv") ? "points" : "lines_and_arcs";
+}
+
+void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_t index, bool live) {
+    const job::Seam& asked = job.document().job.seams.at(index);
+    const SeamLine line = seam_line(job, index);
+    const plan::SeamPlan* seam = line.plan;
+    json.begin_group();
+    json.count("index", index);
+    json.text("pointer", fmt::format("/seams/{}", index));
+    json.text("name", asked.name);
+    json.text("kind", word(asked.kind));
+    json.text("as", curve_kind(job, index));
+    json.text("d", path_data(line.in_wood));
+    json.text("whole", path_data(line.whole));
+    write_handles(json, "handles", job.seam_handles(index));
+    json.flag("closes", seam != nullptr && seam->closes);
+    json.flag("planned", seam != nullptr && !seam->chains.empty());
+    json.text("verdict", seam != nullptr ? seam->verdict : unplanned(job, index));
+    write_templates(json, seam);
+    json.text("left_edge", seam != nullptr ? path_data(seam->simulation.left_edge) : std::string());
+    json.text("right_edge", seam != nullptr ? path_data(seam->simulation.right_edge) : std::string());
+    if (live) {
+        json.begin_list("chains");
+        json.end_list();
+        json.begin_list("advice");
+        json.end_list();
+    } else {
+        write_chains(json, job, index);
+        write_advice(json, job, index);
+    }
+    write_strip(json, job, index);
+    json.end_group();
+}
+
+}  // namespace seamwright::screen
