@@ -169,7 +169,9 @@ RC_GTEST_PROP(MoveAny, HandleIsThenWhereItWasAsked, ()) {
     const Handle after = handle(done.job, before.id);
     RC_ASSERT(!after.value.empty());
     const bool inch = job.document().job.style.unit == units::Unit::inch;
-    const double mark = free ? 0.011 : std::max(4.0 * mm_per_px * 2.0, inch ? 25.4 / 32.0 : 0.5);
+    // Marks lie up to five times as wide apart as a pointer needs (1 and 5 mm), a size may change by 2 mm for each of
+    // the handle, and the nearest is within half.
+    const double mark = free ? 0.011 : std::max(0.5 * 5.0 * 2.0 * 4.0 * mm_per_px, inch ? 25.4 / 32.0 : 0.5);
     switch (before.kind) {
         case Handle::Kind::pin:
         case Handle::Kind::centre:
