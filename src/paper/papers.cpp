@@ -12,6 +12,16 @@ namespace seamwright::paper {
 
 namespace {
 
+enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg };
+
+/// A file before it is made.
+struct Listed {
+    std::string name;
+    Form form = Form::overview_pdf;
+    const plan::SeamPlan* seam = nullptr;
+    const plan::TemplatePlan* which = nullptr;
+};
+
 /// File names that differ, also where a file system does not tell capitals apart (slugs have none).
 class Names {
   public:
@@ -24,6 +34,68 @@ class Names {
   private:
     std::set<std::string> taken_;
 };
+
+std::vector<Listed> listed(const plan::Plan& plan) {
+    std::vector<Listed> files;
+    Names names;
+    if (!plan.outline.empty()) {
+        const std::string name = names.unique("overview");
+        files.push_back({name + ".pdf", Form::overview_pdf, nullptr, nullptr});
+        files.push_back({name + ".svg", Form::overview_svg, nullptr, nullptr});
+    }
+    for (const auto& seam : plan.seams) {
+        for (const auto& t : seam.templates) {
+            const std::string name = names.unique(slug(t.title.empty() ? t.seam + " " + t.hand : t.title));
+            files.push_back({name + "-sheets.pdf", Form::sheets_pdf, &seam, &t});
+            files.push_back({name + "-roll.pdf", Form::roll_pdf, &seam, &t});
+            files.push_back({name + ".svg", Form::drawing_svg, &seam, &t});
+        }
+    }
+    return files;
+}
+
+PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling) {
+    if (file.which == nullptr) {
+        const Drawing overview = overview_drawing(plan, tiling.sheet);
+        if (file.form == Form::overview_svg) return {file.name, svg(overview), "the same, as a drawing file"};
+        return {file.name, sheet_pdf({overview}),
+                fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)};
+    }
+    const plan::TemplatePlan& t = *file.which;
+    const Drawing drawing = template_drawing(plan, *file.seam, t);
+    if (file.form == Form::sheets_pdf) {
+        const TileGrid grid = tile_grid(drawing, tiling);
+        return {file.name, tiled_pdf({drawing}, tiling),
+                fmt::format("{}, full size on {} sheet{} of {}, with a key map", t.title, grid.used(),
+                            grid.used() == 1 ? "" : "s", tiling.sheet.name)};
+    }
+    if (file.form == Form::roll_pdf) {
+        const Box box = drawing.box();
+        // The correction was measured on the printer for sheets; another machine prints the roll.
+        return {file.name, roll_pdf({drawing}, {}),
+                fmt::format("{}, full size on one page for a roll, {} × {}, without printer correction", t.title,
+                            units::show(box.width_mm(), plan.style), units::show(box.height_mm(), plan.style))};
+    }
+    return {file.name, svg(drawing), fmt::format("{}, full size as a drawing file, true arcs", t.title)};
+}
+
+std::string says_before(const Listed& file, const Tiling& tiling) {
+    switch (file.form) {
+        case Form::overview_pdf:
+            return fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name);
+        case Form::overview_svg:
+            return "the same, as a drawing file";
+        case Form::sheets_pdf:
+            return fmt::format("{}, full size on sheets of {}, with a key map", file.which->title, tiling.sheet.name);
+        case Form::roll_pdf:
+            return fmt::format("{}, full size on one page for a roll, without printer correction", file.which->title);
+        case Form::drawing_svg:
+            return fmt::format("{}, full size as a drawing file, true arcs", file.which->title);
+    }
+    return {};
+}
+
+}  // namespace
 
 Tiling tiling_for(const job::Paper& paper) {
     const auto sheet = find_sheet(paper.size);
@@ -40,37 +112,25 @@ Tiling tiling_for(const job::Paper& paper) {
     return t;
 }
 
-}  // namespace
+std::vector<PaperName> paper_names(const plan::Plan& plan) {
+    const Tiling tiling = tiling_for(plan.paper);
+    std::vector<PaperName> names;
+    for (const Listed& file : listed(plan)) names.push_back({file.name, says_before(file, tiling)});
+    return names;
+}
+
+std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name) {
+    const Tiling tiling = tiling_for(plan.paper);
+    for (const Listed& file : listed(plan)) {
+        if (file.name == name) return made(plan, file, tiling);
+    }
+    return std::nullopt;
+}
 
 std::vector<PaperFile> all_papers(const plan::Plan& plan) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperFile> files;
-    Names names;
-    if (!plan.outline.empty()) {
-        const Drawing overview = overview_drawing(plan, tiling.sheet);
-        const std::string name = names.unique("overview");
-        files.push_back({name + ".pdf", sheet_pdf({overview}),
-                         fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)});
-        files.push_back({name + ".svg", svg(overview), "the same, as a drawing file"});
-    }
-    for (const auto& seam : plan.seams) {
-        for (const auto& t : seam.templates) {
-            const Drawing drawing = template_drawing(plan, seam, t);
-            const std::string name = names.unique(slug(t.title.empty() ? t.seam + " " + t.hand : t.title));
-            const TileGrid grid = tile_grid(drawing, tiling);
-            const Box box = drawing.box();
-            files.push_back({name + "-sheets.pdf", tiled_pdf({drawing}, tiling),
-                             fmt::format("{}, full size on {} sheet{} of {}, with a key map", t.title, grid.used(),
-                                         grid.used() == 1 ? "" : "s", tiling.sheet.name)});
-            // The correction was measured on the printer for sheets; another machine prints the roll.
-            files.push_back(
-                {name + "-roll.pdf", roll_pdf({drawing}, {}),
-                 fmt::format("{}, full size on one page for a roll, {} × {}, without printer correction", t.title,
-                             units::show(box.width_mm(), plan.style), units::show(box.height_mm(), plan.style))});
-            files.push_back(
-                {name + ".svg", svg(drawing), fmt::format("{}, full size as a drawing file, true arcs", t.title)});
-        }
-    }
+    for (const Listed& file : listed(plan)) files.push_back(made(plan, file, tiling));
     return files;
 }
 

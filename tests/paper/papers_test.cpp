@@ -219,5 +219,22 @@ TEST(Papers, an_unknown_sheet_is_refused_with_the_names_that_exist) {
     EXPECT_THROW(all_papers(p), std::invalid_argument);
 }
 
+TEST(Papers, one_by_name_is_the_same_file_as_among_all) {
+    const plan::Plan p = test::console();
+    const auto all = all_papers(p);
+    const auto names = paper_names(p);
+    ASSERT_EQ(names.size(), all.size());
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        EXPECT_EQ(names[i].name, all[i].name);
+        EXPECT_FALSE(names[i].says.empty());
+        const auto one = one_paper(p, names[i].name);
+        ASSERT_TRUE(one) << names[i].name;
+        EXPECT_EQ(one->bytes, all[i].bytes) << names[i].name;
+        EXPECT_EQ(one->says, all[i].says);
+    }
+    EXPECT_FALSE(one_paper(p, "../" + all[0].name));
+    EXPECT_FALSE(one_paper(p, ""));
+}
+
 }  // namespace
 }  // namespace seamwright::paper

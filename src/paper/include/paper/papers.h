@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,5 +22,18 @@ struct PaperFile {
 };
 /// Everything that goes on paper for this plan.
 std::vector<PaperFile> all_papers(const plan::Plan& plan);
+
+/// The names of those files, in the same order, without making them.
+struct PaperName {
+    std::string name;
+    std::string says;
+};
+std::vector<PaperName> paper_names(const plan::Plan& plan);
+/// One of those files by its name; nullopt when there is none of that name.
+std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name);
+
+/// How the job wants its sheets. Throws std::invalid_argument for a sheet that find_sheet does not know, or a bar
+/// measured as nothing.
+Tiling tiling_for(const job::Paper& paper);
 
 }  // namespace seamwright::paper
