@@ -13,8 +13,8 @@ namespace {
 // SQLITE_MAX_LENGTH of a row is 1e9 bytes, names and texts included.
 constexpr std::size_t largest_document = 900'000'000;
 
-// Smaller documents are kept whole, which any SQLite program can show; a page of the file holds 4 KiB.
-constexpr std::size_t large_document = 65'536;
+// A smaller document fits into one page of the file and is kept whole.
+constexpr std::size_t large_document = 4096;
 // A difference is kept when it is at most this part of the document, so that a base is worth keeping.
 constexpr std::size_t least_gain = 4;
 

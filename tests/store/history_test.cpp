@@ -163,8 +163,8 @@ void step(Pair& pair, std::mt19937_64& random, int count) {
     const std::string name = fmt::format("Job {}", random() % 4);
     const std::string says = fmt::format("Pin {} moved", count);
     if (pair.ids.empty() || dice == 0) {
-        // From 64 KiB on, differences are kept; the middle is where documents differ.
-        const std::size_t size = random() % 3 == 0 ? 60'000 + random() % 30'000 : random() % 50;
+        // From 4 KiB on, differences are kept; the middle is where documents differ.
+        const std::size_t size = random() % 3 == 0 ? 3'000 + random() % 30'000 : random() % 50;
         const Described first{name, test::with_checksum(test::random_bytes(random, size)), says};
         pair.ids.push_back(pair.store->create(first));
         model.create(first);
@@ -206,7 +206,7 @@ void step(Pair& pair, std::mt19937_64& random, int count) {
     if (dice <= 12) {
         Described next{name, test::edited(random, job.now().document), says};
         if (dice == 6) next.document = job.now().document;
-        if (dice == 7) next.document = test::with_checksum(test::random_bytes(random, 70'000));
+        if (dice == 7) next.document = test::with_checksum(test::random_bytes(random, 7'000));
         if (dice == 8) {
             const std::string shelf = says;
             outcome = pair.store->change(id, base, next, shelf);

@@ -24,7 +24,7 @@ using store::JobId;
 using store::Saved;
 
 constexpr std::size_t most_jobs = 6;
-// Some documents are larger than the 64 KiB from which on only differences are kept.
+// The large ones are kept as differences (from 4 KiB on).
 constexpr std::size_t small_document = 3'000, large_document = 150'000;
 
 void tell(const std::string& line) {
