@@ -1,6 +1,6 @@
 // One job on the bench: the drawing, the unrolled seam under it, and what is known beside them.
-import { For, Show, createMemo } from "solid-js";
-import { picture } from "./bench";
+import { For, Show, createEffect, createMemo } from "solid-js";
+import { settled } from "./bench";
 import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay, type Overlay, type Way } from "./choice";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
@@ -11,13 +11,14 @@ import { Title } from "./Title";
 
 export function BenchView() {
   // How tall the drawing wants to be for its width: a long narrow top needs little height, a round one much.
-  const shape = createMemo(() => {
-    const box = picture()?.drawing.box ?? [0, 0, 1, 1];
-    const ratio = (box[3] - box[1]) / Math.max(box[2] - box[0], 1);
-    return ratio < 0.4 ? "long" : ratio < 0.65 ? "middling" : "square";
+  const ratio = createMemo(() => {
+    const box = settled()?.drawing.box ?? [0, 0, 1, 1];
+    return Math.round(((box[3] - box[1]) / Math.max(box[2] - box[0], 1)) * 100) / 100;
   });
+  let job!: HTMLDivElement;
+  createEffect(() => job.style.setProperty("--ratio", String(ratio())));
   return (
-    <div class={`job ${shape()}`}>
+    <div ref={job} class="job">
       <Title />
       <Notices />
       <main class="work">

@@ -145,7 +145,7 @@ export function Jobs() {
                       <button type="button" class="quiet" onClick={() => void duplicate(job.id)}>
                         Duplicate<span class="unseen"> {job.name}</span>
                       </button>
-                      <a class="quiet" href={server.exportAddress(job.id)} download>
+                      <a class="quiet" href={server.exportAddress(job.id)} download="">
                         Export<span class="unseen"> {job.name}</span>
                       </a>
                       <button type="button" class="quiet" onClick={() => void remove(job)}>

@@ -69,7 +69,7 @@ export function Title() {
         <a class="quiet" href="#papers" onClick={papers}>
           Print
         </a>
-        <a class="quiet in-shop" href="/shop">
+        <a class="quiet in-shop" href={`/shop?job=${settled()?.id ?? 0}`}>
           In the shop
         </a>
         <button type="button" class="quiet" onClick={switchTheme}>

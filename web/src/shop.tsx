@@ -8,15 +8,10 @@ import { applyTheme, switchTheme, theme } from "./theme";
 
 applyTheme();
 
-/** The job and the token that the printed address carried; the token is sent on as it came. */
 const query = new URLSearchParams(location.search);
-const withToken = (address: string): string => {
-  const token = query.get("token");
-  return token ? `${address}?token=${encodeURIComponent(token)}` : address;
-};
 
 async function get<T>(address: string): Promise<T> {
-  const response = await fetch(withToken(address), { cache: "no-store" });
+  const response = await fetch(address, { cache: "no-store" });
   if (!response.ok) {
     const told = (await response.json().catch(() => ({}))) as { says?: string; remedy?: string };
     throw new Error([told.says ?? `The program answered ${response.status}.`, told.remedy ?? ""].join(" ").trim());

@@ -40,7 +40,7 @@ export function Papers() {
         </ul>
       </Show>
       <p>
-        <a href={server.exportAddress(settled()?.id ?? 0)} download>
+        <a href={server.exportAddress(settled()?.id ?? 0)} download="">
           Take the job with you
         </a>{" "}
         as a job file that any Seamwright can open.
