@@ -120,6 +120,11 @@ void JsonWriter::nothing(std::string_view key) {
     out_ += "null";
 }
 
+void JsonWriter::json(std::string_view key, std::string_view text) {
+    entry(key);
+    out_ += text;
+}
+
 void JsonWriter::texts(std::string_view key, const std::vector<std::string>& values) {
     begin_list(key);
     for (const std::string& value : values) {

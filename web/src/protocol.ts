@@ -240,7 +240,7 @@ export interface Field {
   kind: "length" | "number" | "text" | "choice" | "angle" | "yes";
   value: string; // as shown; for "yes": "true" / "false"
   label: string; // read by screen readers, shown in problems: "rise of front seam"
-  choices?: { value: string; says: string }[];
+  choices?: { value: string; says: string; edit?: Edit }[]; // with an edit: that one is sent as it stands
   edit?: Edit; // for a choice: sent with its value in place of "$"; else { set: pointer, value }
 }
 

@@ -34,6 +34,8 @@ class JsonWriter {
     void whole(std::string_view key, int value);
     void flag(std::string_view key, bool value);
     void nothing(std::string_view key);
+    /// A value that is JSON text already.
+    void json(std::string_view key, std::string_view text);
     void texts(std::string_view key, const std::vector<std::string>& values);
     /// A list of numbers on one line.
     void numbers(std::string_view key, const std::vector<double>& values);

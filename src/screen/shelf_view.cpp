@@ -1,0 +1,117 @@
+#include "shelf_view.h"
+
+#include <fmt/format.h>
+
+#include <set>
+
+namespace seamwright::screen {
+namespace {
+
+/// What the chosen chains take from the shelf.
+struct Used {
+    std::set<std::size_t> guides, bearings, cutters;
+};
+
+Used used_tools(const plan::Plan& plan) {
+    Used used;
+    for (const auto& seam : plan.seams) {
+        if (seam.chosen >= seam.chains.size()) continue;
+        for (const auto& step : seam.chains[seam.chosen].steps) {
+            if (!step.pair) continue;
+            (step.pair->rides == seam::Pair::Rides::guide ? used.guides : used.bearings).insert(step.pair->rider);
+            used.cutters.insert(step.pair->cutter);
+        }
+    }
+    return used;
+}
+
+class Rows {
+  public:
+    Rows(job::JsonWriter& json, const Blanks& blanks) : json_(json), blanks_(blanks) {}
+
+    void row(const std::string& pointer, const std::string& name, bool used, const std::vector<Field>& fields) {
+        json_.begin_group();
+        json_.text("pointer", pointer);
+        write_field(json_, "name", blanks_.text(pointer + "/name", "name of " + name));
+        json_.begin_list("fields");
+        for (const Field& field : fields) write_field(json_, {}, field);
+        json_.end_list();
+        json_.flag("used", used);
+        json_.end_group();
+    }
+
+  private:
+    job::JsonWriter& json_;
+    const Blanks& blanks_;
+};
+
+Field listed_bearings(const Blanks& blanks, const std::string& pointer, const shelf::Cutter& cutter,
+                      const shelf::Shelf& shelf) {
+    // One bearing on a cutter is the rule; a cutter with several keeps them, and says so.
+    const std::string label = "bearing on " + cutter.name;
+    std::vector<Choice> choices{{"", "none", open_edit(pointer)}};
+    for (const auto& bearing : shelf.bearings) {
+        job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+        json.begin_group();
+        json.text("set", pointer);
+        json.texts("value", {bearing.name});
+        json.end_group();
+        std::string edit = json.take();
+        edit.pop_back();
+        choices.push_back({bearing.name, bearing.name, edit});
+    }
+    std::string value;
+    for (const auto& name : cutter.bearings) value += (value.empty() ? "" : ", ") + name;
+    if (cutter.bearings.size() > 1) choices.push_back({value, value, {}});
+    return blanks.choice(pointer, value, label, std::move(choices));
+}
+
+}  // namespace
+
+void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
+    const shelf::Shelf& shelf = blanks.job().document().shelf;
+    const Used used = used_tools(blanks.job().plan());
+    Rows rows(json, blanks);
+    json.begin_group("shelf");
+    json.begin_list("guides");
+    for (std::size_t i = 0; i < shelf.guides.size() && !live; ++i) {
+        const auto& guide = shelf.guides[i];
+        const std::string at = fmt::format("/shelf/guides/{}", i);
+        rows.row(at, guide.name, used.guides.contains(i),
+                 {blanks.length(at + "/outside", guide.outside.nominal_mm, "outside as marked, of " + guide.name),
+                  blanks.open_length(at + "/measured", "outside as measured, of " + guide.name),
+                  blanks.length(at + "/barrel", guide.barrel_length_mm, "barrel below the base, of " + guide.name),
+                  blanks.length(at + "/bore", guide.bore_or_default_mm(), "bore of " + guide.name)});
+    }
+    json.end_list();
+    json.begin_list("bearings");
+    for (std::size_t i = 0; i < shelf.bearings.size() && !live; ++i) {
+        const auto& bearing = shelf.bearings[i];
+        const std::string at = fmt::format("/shelf/bearings/{}", i);
+        rows.row(at, bearing.name, used.bearings.contains(i),
+                 {blanks.length(at + "/outside", bearing.outside.nominal_mm, "outside as marked, of " + bearing.name),
+                  blanks.open_length(at + "/measured", "outside as measured, of " + bearing.name)});
+    }
+    json.end_list();
+    json.begin_list("cutters");
+    for (std::size_t i = 0; i < shelf.cutters.size() && !live; ++i) {
+        const auto& cutter = shelf.cutters[i];
+        const std::string at = fmt::format("/shelf/cutters/{}", i);
+        constexpr double shank_below_collet_mm = 20.0;  // shelf.h
+        const double reach_mm = cutter.reach_mm.value_or(cutter.cutting_length_mm + shank_below_collet_mm);
+        Field speed = blanks.number(at + "/max_speed", 0.0, "most turns per minute, of " + cutter.name);
+        if (!cutter.max_speed_rpm) speed.value.clear();
+        rows.row(at, cutter.name, used.cutters.contains(i),
+                 {blanks.length(at + "/diameter", cutter.cutting.nominal_mm, "diameter as marked, of " + cutter.name),
+                  blanks.open_length(at + "/measured", "diameter as measured, of " + cutter.name),
+                  blanks.length(at + "/cutting_length", cutter.cutting_length_mm, "cutting length of " + cutter.name),
+                  blanks.length(at + "/shank", cutter.shank_mm, "shank of " + cutter.name),
+                  blanks.length(at + "/reach", reach_mm, "longest stick-out of " + cutter.name), speed,
+                  blanks.number(at + "/flutes", cutter.flutes, "flutes of " + cutter.name),
+                  listed_bearings(blanks, at + "/bearings", cutter, shelf)});
+    }
+    json.end_list();
+    json.end_group();
+}
+
+}  // namespace seamwright::screen
