@@ -225,10 +225,10 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
     std::vector<Front> fronts = left_fronts(path, {radius_mm, slack_mm, true});
     if (path.closed || fronts.empty()) return fronts;
     const std::size_t n = fronts.size();
-    const Point leaving = radius_mm * tangent_at(path.segments.back(), 1.0);
-    const Point arriving = radius_mm * tangent_at(path.segments.front(), 0.0);
-    fronts.push_back(cap_about(path.end(), left_of(leaving), -0.5 * pi));
-    fronts.push_back(cap_about(path.start(), -arriving, -0.5 * pi));
+    const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
+    const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
+    fronts.push_back(cap_about(path.end(), leaving, -pi));
+    fronts.push_back(cap_about(path.start(), -arriving, -pi));
     join_if_touching(fronts, n - 1, n, slack_mm);
     join_if_touching(fronts, n + 1, 0, slack_mm);
     return fronts;

@@ -69,8 +69,9 @@ std::vector<Front> left_fronts(const Path& path, const Pruning& how);
 /// into the other.
 void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm);
 
-/// Those (facing up where the path doubles back) and, at the ends of an open path, quarter rounds ahead of its end and
-/// behind its start, in this order last. They take part where an end is hidden by a bump beside it.
+/// Those (facing up where the path doubles back) and, at the ends of an open path, round caps about its end and its
+/// start, in this order last. They take part where an end is hidden by a bump beside it; half rounds, since on a bumpy
+/// edge the last segment may face anywhere.
 std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm);
 
 /// The fronts all around a path: those on its left, those on the left of the reversed path (told in stations of the

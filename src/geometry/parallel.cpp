@@ -491,14 +491,11 @@ class Trimmer {
         std::vector<TracedPath> paths;
         for (const Chain& chain : chains()) {
             const std::vector<std::size_t>& all = chain.slices;
+            const bool is_scrap = length(all) <= longest_scrap_mm();
+            if (!chain.closed && !is_scrap) loose_ends_ = true;
             if (std::none_of(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); })) {
                 // Scraps of an arrangement that rounding has torn; the certificate looks at what is kept.
-                if (length(all) <= longest_scrap_mm()) continue;
-                if (!chain.closed) {
-                    loose_ends_ = true;
-                    continue;
-                }
-                if (is_mostly_near(all)) paths.push_back(traced(all, true));
+                if (chain.closed && !is_scrap && is_mostly_near(all)) paths.push_back(traced(all, true));
                 continue;
             }
             const std::size_t n = all.size();

@@ -13,10 +13,11 @@
 // and pops the joins before it. A pass back over the survivors does the other ends. Nothing in the proof assumes a
 // direction, but the stack works only if the vertices come roughly in order along the edge.
 //
-// Where the edge doubles back they do not, and half of its left-hand fronts face down. There (in blocks of some dozens
-// of vertices) the vertices are put in order along the chord of the block, and the fronts that face up from the chord
-// are taken, of whichever side of a segment: the far side is left out without proof. So this way is only for the first
-// attempt, which is checked: without a front that matters the chain breaks and everything is taken (parallel.cpp).
+// Steep bumps do no harm as long as there is a direction, in each block of some dozens of vertices, along which all
+// segments go forward. Where the edge doubles back there is none, and half of its left-hand fronts face down. There the
+// vertices are put in order along the chord of the block, and the fronts that face up from the chord are taken, of
+// whichever side of a segment: the far side is left out without proof. So this way is only for the first attempt, which
+// is checked: without a front that matters the chain breaks and everything is taken (parallel.cpp).
 
 #include <algorithm>
 #include <array>
@@ -92,6 +93,34 @@ struct Discs {
         arc.cut = true;
         return false;
     }
+};
+
+/// The directions of some segments, as long as they lie within less than a half turn. Then there is a direction along
+/// which all of them go forward.
+class Directions {
+  public:
+    /// False when there is no such direction any more. A segment of no length has none of its own.
+    bool widen(Point d) {
+        if (norm2(d) == 0.0) return true;
+        if (norm2(right_) == 0.0) right_ = left_ = d;
+        const bool beyond_right = cross(right_, d) < 0.0;
+        const bool beyond_left = cross(left_, d) > 0.0;
+        if (!beyond_right && !beyond_left) return dot(right_, d) >= 0.0 || dot(left_, d) >= 0.0;
+        if (beyond_right && beyond_left) return false;
+        if (beyond_right && cross(left_, d) >= 0.0) return false;
+        if (beyond_left && cross(right_, d) <= 0.0) return false;
+        (beyond_right ? right_ : left_) = d;
+        return true;
+    }
+
+    /// Between the outermost two; some segment must have had a length.
+    Point middle() const {
+        const Point sum = right_ / norm(right_) + left_ / norm(left_);
+        return sum / norm(sum);
+    }
+
+  private:
+    Point right_, left_;
 };
 
 class RunPruner {
@@ -220,11 +249,21 @@ class RunPruner {
         block.ahead = (radius_mm_ / chord) * (vertex(block.stop - 1) - path_.segments[first].start);
         if (block.is_long) return block;
         // The first segment of the next block shares a corner with this one.
-        const std::size_t shared = block.stop <= last_ && !is_long(block.stop) ? 1 : 0;
-        for (std::size_t i = first; i < block.stop + shared && !block.doubles_back; ++i) {
-            block.doubles_back = dot(along(i), block.ahead) <= 0.0;
+        const std::size_t stop = block.stop <= last_ && !is_long(block.stop) ? block.stop + 1 : block.stop;
+        if (all_go(block.ahead, first, stop)) return block;
+        Directions directions;
+        for (std::size_t i = first; i < stop && !block.doubles_back; ++i) {
+            block.doubles_back = !directions.widen(along(i));
         }
+        if (!block.doubles_back) block.ahead = radius_mm_ * directions.middle();
         return block;
+    }
+
+    bool all_go(Point ahead, std::size_t first, std::size_t stop) const {
+        for (std::size_t i = first; i < stop; ++i) {
+            if (dot(along(i), ahead) <= 0.0) return false;
+        }
+        return true;
     }
 
     /// True when some block doubles back; else there are no blocks.
@@ -233,7 +272,8 @@ class RunPruner {
         for (std::size_t first = first_; first <= last_;) {
             blocks_.push_back(block_from(first, from_mm));
             first = blocks_.back().stop;
-            from_mm += distance(path_.segments[blocks_.back().first].start, vertex(first - 1));
+            const Point chord = vertex(first - 1) - path_.segments[blocks_.back().first].start;
+            from_mm += dot(chord, blocks_.back().ahead) / radius_mm_;
         }
         if (std::none_of(blocks_.begin(), blocks_.end(), [](const Block& b) { return b.doubles_back; })) {
             blocks_.clear();
