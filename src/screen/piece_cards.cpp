@@ -1,0 +1,85 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cards.h"
+#include "shelf/shelf.h"
+
+namespace seamwright::screen {
+namespace {
+
+constexpr double degrees_per_radian = 180.0 / geometry::pi;
+
+/// "Maple, sugar" as it is spoken: "sugar maple".
+std::string spoken(const std::string& name) {
+    const auto comma = name.find(", ");
+    if (comma == std::string::npos) return name;
+    std::string kind = name.substr(0, comma);
+    std::string which = name.substr(comma + 2);
+    std::string group;
+    if (const auto bracket = which.find(" ("); bracket != std::string::npos) {
+        group = which.substr(bracket);
+        which.resize(bracket);
+    }
+    if (kind.front() >= 'A' && kind.front() <= 'Z') kind.front() = static_cast<char>(kind.front() - 'A' + 'a');
+    return fmt::format("{} {}{}", which, kind, group);
+}
+
+std::vector<Choice> all_woods() {
+    std::vector<Choice> woods;
+    for (const auto& species : shelf::all_species()) woods.push_back({species.name, spoken(species.name), {}});
+    return woods;
+}
+
+Field species(const Blanks& blanks, const std::string& pointer, const std::string& now, const std::string& of) {
+    std::vector<Choice> woods = all_woods();
+    const shelf::Species* known = shelf::find_species(now);
+    if (known == nullptr) woods.insert(woods.begin(), {now, now.empty() ? "not said" : now, {}});
+    return blanks.choice(pointer, known == nullptr ? now : known->name, "wood of " + of, std::move(woods));
+}
+
+std::string piece_edit(geometry::Point at, std::string_view what) {
+    job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+    json.begin_group();
+    json.point("piece", at);
+    json.text(what, "$");
+    json.end_group();
+    std::string text = json.take();
+    text.pop_back();
+    return text;
+}
+
+}  // namespace
+
+std::vector<Card> piece_cards(const Blanks& blanks) {
+    std::vector<Card> cards;
+    const auto& pieces = blanks.job().document().job.pieces;
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        const std::string pointer = fmt::format("/pieces/{}", i);
+        const job::Piece& piece = pieces[i];
+        Card card{pointer, piece.name, {}};
+        card.say({"This piece is called ", blanks.text(pointer + "/name", "name of " + piece.name), "."});
+        card.say(
+            {"It is of ", species(blanks, pointer + "/species", piece.species, piece.name), ", its fibres run at ",
+             blanks.angle(pointer + "/grain_degrees", piece.grain_rad * degrees_per_radian, "grain of " + piece.name),
+             " to the length of the top."});
+        card.say(joined({{"It is the piece that lies "},
+                         blanks.place(pointer + "/at", piece.at, "place of " + piece.name),
+                         {"."}}));
+        cards.push_back(std::move(card));
+    }
+    for (const plan::PiecePlan& piece : blanks.job().plan().pieces) {
+        if (piece.named) continue;
+        Field name{
+            "/pieces", Field::Kind::text, piece.name, "name of " + piece.name, {}, piece_edit(piece.label_at, "name")};
+        Field wood = species(blanks, "/pieces", "", piece.name);
+        wood.edit = piece_edit(piece.label_at, "species");
+        Card card{"/pieces", piece.name, {}};
+        card.say({"This piece has no name of its own yet: ", std::move(name), "."});
+        card.say({"It is of ", std::move(wood), "."});
+        cards.push_back(std::move(card));
+    }
+    return cards;
+}
+
+}  // namespace seamwright::screen
