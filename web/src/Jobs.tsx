@@ -65,7 +65,7 @@ export function Jobs() {
         read(e.dataTransfer?.files[0]);
       }}
     >
-      <header class="title">
+      <header class="masthead">
         <h1>Seamwright</h1>
         <span class="motto">tops with curved seams, planned before the first cut</span>
         <span class="acts">

@@ -22,7 +22,7 @@ export function Title() {
     });
   }
   return (
-    <header class="title">
+    <header class="masthead">
       <a class="home" href="#/jobs" title="All jobs">
         Jobs
       </a>

@@ -192,6 +192,12 @@ export function Drawing() {
     return now.what === "piece" && now.index === index;
   };
 
+  /** What a flag should not stand on: names of pieces and handles. */
+  const taken = (): [Place, number, number][] => [
+    ...drawing().pieces.map((piece): [Place, number, number] => [toScreen(view(), piece.label), 76, 36]),
+    ...shownHandles(chosen().what).map((handle): [Place, number, number] => [toScreen(view(), handle.at), 26, 26]),
+  ];
+
   return (
     <svg
       ref={svg}
@@ -292,6 +298,7 @@ export function Drawing() {
         <Index each={marked()}>
           {(problem) => {
             const at = () => toScreen(view(), problem().at);
+            const flag = () => freeSpot(at(), taken());
             return (
               <g
                 class={`note ${problem().weight}`}
@@ -300,11 +307,13 @@ export function Drawing() {
                 aria-hidden="true"
                 onClick={() => goTo(problem().pointer)}
               >
-                <path class="stem" d="M0 -6V-22" />
-                <path class="flag" d={problem().weight === "error" ? "M-12 -46H12V-22H-12z" : "M0 -50L15 -22H-15z"} />
-                <text y={problem().weight === "error" ? -28 : -26} text-anchor="middle">
-                  {problem().number}
-                </text>
+                <path class="stem" d={`M0 0L${flag()[0]} ${flag()[1]}`} />
+                <g transform={`translate(${flag()[0]} ${flag()[1] + 34})`}>
+                  <path class="flag" d={problem().weight === "error" ? "M-12 -46H12V-22H-12z" : "M0 -50L15 -22H-15z"} />
+                  <text y={problem().weight === "error" ? -28 : -26} text-anchor="middle">
+                    {problem().number}
+                  </text>
+                </g>
               </g>
             );
           }}
@@ -313,6 +322,22 @@ export function Drawing() {
       <SketchMarks control={control} />
     </svg>
   );
+}
+
+const spots: Place[] = [
+  [0, -34],
+  [0, 38],
+  [0, -66],
+  [0, 70],
+  [46, -40],
+  [-46, -40],
+];
+/** Where a flag can stand beside its place without covering anything. */
+function freeSpot(at: Place, taken: [Place, number, number][]): Place {
+  const free = spots.find(
+    ([dx, dy]) => at[1] + dy > 18 && taken.every(([[x, y], across, up]) => Math.abs(at[0] + dx - x) > across || Math.abs(at[1] + dy - y) > up),
+  );
+  return free ?? spots[0]!;
 }
 
 function Templates(props: { seam: NonNullable<ReturnType<typeof liveSeam>> }) {

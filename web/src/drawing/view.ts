@@ -9,7 +9,8 @@ export interface View {
 }
 export type Box = [x0: number, y0: number, x1: number, y1: number];
 
-const fit_margin_px = 46; // room for handles that stand past the outline, and for what is written at them
+const margin_x_px = 48; // room for handles that stand past the outline, and for what is written at them
+const margin_y_px = 28;
 const nearest_px_per_mm = 60;
 const farthest_part = 0.35; // of the scale at which everything fits
 
@@ -19,8 +20,9 @@ export const toTop = (view: View, [x, y]: Place): Place => [(x - view.x) / view.
 export function fitted(box: Box, width: number, height: number): View {
   const across = Math.max(box[2] - box[0], 1);
   const up = Math.max(box[3] - box[1], 1);
-  const margin = Math.min(fit_margin_px, width / 9, height / 5);
-  const px_per_mm = Math.max(Math.min((width - 2 * margin) / across, (height - 2 * margin) / up), 0.01);
+  const beside = Math.min(margin_x_px, width / 11);
+  const above = Math.min(margin_y_px, height / 6);
+  const px_per_mm = Math.max(Math.min((width - 2 * beside) / across, (height - 2 * above) / up), 0.01);
   return {
     px_per_mm,
     x: width / 2 - ((box[0] + box[2]) / 2) * px_per_mm,

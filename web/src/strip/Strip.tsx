@@ -6,13 +6,17 @@ import { problems } from "../problems";
 import type { Strip as StripData, Track } from "../protocol";
 import { StripTable } from "./StripTable";
 
-const left_px = 84; // for the values at the axis
-const narrow_left_px = 58;
-const right_px = 22;
-const head_px = 25; // title and reading of a track
-const rule_px = 44; // the rule under the tracks
+const label_px = 252; // beside a track: its title and what is read there
+const axis_px = 98; // on its other side: the values along its height
+const narrow_axis_px = 74;
+const narrow_head_px = 42; // on a narrow page the title and the reading stand above the track
+const gap_px = 9; // between two tracks
+const words_px = 26; // a track that has nothing to draw takes one line of words
+const tape_px = 25;
+const rule_px = 42; // the rule under the tracks, with its plumb bob
 const least_track_px = 46;
-const most_track_px = 132;
+const most_track_px = 150;
+const axis_apart_px = 15; // values at the axis that would stand closer are left out
 
 /** A track that has nothing to draw takes only the lines of its words. */
 const isEmpty = (track: Track): boolean => track.lines.every((line) => line.points.length === 0);
@@ -36,7 +40,7 @@ export function Strip() {
                   </label>
                 </Show>
                 <span class="aside">
-                  unrolled<Show when={s().strip}>{(strip) => <>, {strip().length_says} long</>}</Show>
+                  unrolled<Show when={s().strip}>{(strip) => <>, {strip().length_says}</>}</Show>
                 </span>
               </>
             )}
@@ -77,27 +81,29 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
     onCleanup(() => observer.disconnect());
   });
 
-  const narrow = () => size()[0] < 560;
-  const left = () => (narrow() ? narrow_left_px : left_px);
-  const width = () => Math.max(size()[0] - left() - right_px, 50);
+  const narrow = () => size()[0] < 700;
+  const left = () => (narrow() ? 18 : label_px);
+  const right = () => (narrow() ? narrow_axis_px : axis_px);
+  const head = () => (narrow() ? narrow_head_px : 0);
+  const width = () => Math.max(size()[0] - left() - right(), 50);
   const drawn = createMemo(() => props.strip.tracks.filter((track) => !isEmpty(track)).length);
   const words = createMemo(() => props.strip.tracks.length - drawn());
   const track_px = createMemo(() => {
-    const free = size()[1] - rule_px - words() * (head_px + 4);
-    return Math.min(Math.max(free / Math.max(drawn(), 1) - head_px - 8, least_track_px), most_track_px);
+    const free = size()[1] - rule_px - 8 - words() * words_px;
+    return Math.min(Math.max(free / Math.max(drawn(), 1) - head() - gap_px, least_track_px), most_track_px);
   });
+  const room = (track: Track): number => (isEmpty(track) ? words_px : head() + track_px() + gap_px);
   const tops = createMemo(() => {
-    let y = 0;
+    let y = 2;
     return props.strip.tracks.map((track) => {
       const top = y;
-      y += isEmpty(track) ? head_px + 4 : head_px + track_px() + 8;
+      y += room(track);
       return top;
     });
   });
   const rule_y = createMemo(() => {
-    const tracks = props.strip.tracks;
-    const last = tracks[tracks.length - 1];
-    return last ? tops()[tracks.length - 1]! + (isEmpty(last) ? head_px + 4 : head_px + track_px() + 8) : 0;
+    const last = props.strip.tracks.length - 1;
+    return last < 0 ? 0 : tops()[last]! + room(props.strip.tracks[last]!);
   });
   const x = (along: number): number => left() + (along / props.strip.length) * width();
   const station = () => props.strip.stations[plumb()];
@@ -157,7 +163,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
       onPointerMove={(e) => point(e)}
       onKeyDown={key}
     >
-      <svg width={size()[0]} height={rule_y() + rule_px} aria-hidden="true">
+      <svg width={size()[0]} height={rule_y() + rule_px + (narrow() ? 22 : 0)} aria-hidden="true">
         <defs>
           <pattern id="cannot" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
             <path class="hatch" d="M0 0V7" />
@@ -165,16 +171,9 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
         </defs>
         <Index each={props.strip.tracks}>
           {(track, i) => (
-            <TrackDrawing
-              track={track()}
-              top={tops()[i] ?? 0}
-              height={track_px()}
-              left={left()}
-              width={width()}
-              narrow={narrow()}
-              length={props.strip.length}
-              reading={station()?.tells[i] ?? ""}
-            />
+            <Show when={!isEmpty(track())}>
+              <TrackDrawing track={track()} top={(tops()[i] ?? 0) + head()} height={track_px()} left={left()} width={width()} length={props.strip.length} />
+            </Show>
           )}
         </Index>
         <Rule strip={props.strip} y={rule_y()} x={x} left={left()} width={width()} />
@@ -206,37 +205,42 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
         <Show when={station()}>
           {(at) => (
             <g class="plumb" transform={`translate(${x(at().at)} 0)`}>
-              <path class="line" d={`M0 ${head_px - 4}V${rule_y() + 10}`} />
-              <path class="bob" d={`M0 ${rule_y() + 22}l-5 -8l2 -5h6l2 5z`} />
+              <path class="line" d={`M0 ${2 + head()}V${rule_y() + tape_px}`} />
+              <path class="bob" d={`M0 ${rule_y() + tape_px + 15}l-6 -9l2 -5h8l2 5z`} />
             </g>
           )}
         </Show>
       </svg>
-      <p class="where" classList={{ idle: !station() }}>
-        {station()?.says ?? (narrow() ? "Point at the strip to read it" : "Point anywhere along the strip to read it")}
+      <Index each={props.strip.tracks}>
+        {(track, i) => (
+          <div
+            class={`label ${track().id}`}
+            classList={{ words: isEmpty(track()) }}
+            aria-hidden="true"
+            style={{ top: `${tops()[i] ?? 0}px`, width: narrow() || isEmpty(track()) ? `${size()[0] - 40}px` : `${label_px - 38}px`, height: `${room(track())}px` }}
+          >
+            <span class="title">{track().title}</span>
+            <span class="reading" classList={{ at: Boolean(station()?.tells[i]) }}>
+              {isEmpty(track()) ? (track().empty ?? "") : station()?.tells[i] || track().worst?.says || ""}
+            </span>
+          </div>
+        )}
+      </Index>
+      <p class="where" aria-hidden="true" classList={{ idle: !station(), narrow: narrow() }} style={{ top: `${rule_y() + (narrow() ? 38 : 4)}px`, width: narrow() ? "100%" : `${label_px - 38}px` }}>
+        {station()?.says ?? (narrow() ? "" : "Point at the strip to read it.")}
       </p>
     </div>
   );
 }
 
-function TrackDrawing(props: {
-  track: Track;
-  top: number;
-  height: number;
-  left: number;
-  width: number;
-  narrow: boolean;
-  length: number;
-  reading: string;
-}) {
+function TrackDrawing(props: { track: Track; top: number; height: number; left: number; width: number; length: number }) {
   const y = (value: number): number => {
     const { low, high } = props.track;
     const part = high > low ? (Math.min(Math.max(value, low), high) - low) / (high - low) : 0;
-    return props.top + head_px + (1 - part) * props.height;
+    return props.top + (1 - part) * props.height;
   };
   const x = (along: number): number => props.left + (along / props.length) * props.width;
   const zero = () => props.track.limits.find((limit) => limit.kind === "zero")?.at;
-  // One path in the units of the seam, put into place by a transform: the points need not be worked over for every frame.
   const course = (points: readonly (readonly [number, number])[]): string => {
     let d = "";
     for (let i = 0; i < points.length; i++) d += `${i ? "L" : "M"}${x(points[i]![0]).toFixed(1)} ${y(points[i]![1]).toFixed(1)}`;
@@ -247,35 +251,29 @@ function TrackDrawing(props: {
     const base = y(zero() ?? props.track.low).toFixed(1);
     return `${course(points)}L${x(points[points.length - 1]![0]).toFixed(1)} ${base}L${x(points[0]![0]).toFixed(1)} ${base}z`;
   };
-  /** The side of a limit that is out of bounds: away from zero, or from the values when there is no zero. */
-  const beyond = (at: number): [number, number] => {
+  /** The side of a limit that is out of bounds: away from zero; below it where there is no room left. */
+  const beyond = (limit: { at: number; kind: "limit" | "zero" }): [number, number] => {
     const { low, high, lines } = props.track;
-    const middle = zero() ?? lines[0]?.points[0]?.[1] ?? (low + high) / 2;
-    return at >= middle ? [y(high), y(at)] : [y(at), y(low)];
+    if (limit.kind === "zero") return [y(limit.at), y(low)];
+    const middle = zero() ?? (props.track.id === "radius" ? 0 : (lines[0]?.points[0]?.[1] ?? (low + high) / 2));
+    return limit.at >= middle ? [y(high), y(limit.at)] : [y(limit.at), y(low)];
   };
-  const title_room = () => (props.narrow ? 0 : 0);
+  const isReach = () => props.track.id.startsWith("reach");
+  const zones = () => props.track.limits.filter((limit) => limit.kind === "limit" || isReach());
+  const axis = createMemo(() => {
+    const kept: { y: number; says: string }[] = [];
+    for (const mark of props.track.marks) {
+      const at = y(mark.at);
+      if (kept.every((other) => Math.abs(other.y - at) >= axis_apart_px)) kept.push({ y: at, says: mark.says });
+    }
+    return kept;
+  });
   return (
     <g class={`track ${props.track.id}`}>
-      <text class="title" x={props.left + title_room()} y={props.top + 17}>
-        {props.track.title}
-      </text>
-      <Show when={props.reading || props.track.worst}>
-        <text class="reading" classList={{ at: props.reading !== "" }} x={props.left + props.width} y={props.top + 17} text-anchor="end">
-          {props.reading || props.track.worst!.says}
-        </text>
-      </Show>
-      <Show
-        when={!isEmpty(props.track)}
-        fallback={
-          <text class="none" x={props.left + props.width} y={props.top + 17} text-anchor="end">
-            {props.track.empty ?? ""}
-          </text>
-        }
-      >
-        <rect class="ground" x={props.left} y={props.top + head_px} width={props.width} height={props.height} />
-        <Index each={props.track.limits.filter((limit) => limit.kind === "limit")}>
+        <rect class="ground" x={props.left} y={props.top} width={props.width} height={props.height} />
+        <Index each={zones()}>
           {(limit) => {
-            const zone = () => beyond(limit().at);
+            const zone = () => beyond(limit());
             return (
               <>
                 <rect class="beyond" x={props.left} y={zone()[0]} width={props.width} height={Math.max(zone()[1] - zone()[0], 0)} fill="url(#cannot)" />
@@ -286,7 +284,7 @@ function TrackDrawing(props: {
             );
           }}
         </Index>
-        <Index each={props.track.limits.filter((limit) => limit.kind === "zero")}>
+        <Index each={isReach() ? [] : props.track.limits.filter((limit) => limit.kind === "zero")}>
           {(limit) => <path class="zero" d={`M${props.left} ${y(limit().at)}h${props.width}`} />}
         </Index>
         <Index each={props.track.lines}>
@@ -304,14 +302,13 @@ function TrackDrawing(props: {
         <Show when={props.track.worst}>
           {(worst) => <circle class="worst" cx={x(worst().at)} cy={y(worst().value)} r="4.5" />}
         </Show>
-        <Index each={props.track.marks}>
-          {(mark) => (
-            <text class="axis" x={props.left - 8} y={y(mark().at) + 4.5} text-anchor="end">
-              {mark().says}
-            </text>
-          )}
-        </Index>
-      </Show>
+      <Index each={axis()}>
+        {(mark) => (
+          <text class="axis" x={props.left + props.width + 8} y={Math.min(Math.max(mark().y + 4.5, props.top + 10), props.top + props.height)}>
+            {mark().says}
+          </text>
+        )}
+      </Index>
     </g>
   );
 }
@@ -329,11 +326,11 @@ function Rule(props: { strip: StripData; y: number; x: (along: number) => number
   });
   return (
     <g class="rule">
-      <rect class="tape" x={props.left} y={props.y} width={props.width} height={rule_px - 12} />
-      <For each={props.strip.ticks}>{(tick) => <path d={`M${props.x(tick.at)} ${props.y}v${tick.large ? 11 : 6}`} />}</For>
+      <rect class="tape" x={props.left} y={props.y} width={props.width} height={tape_px} />
+      <For each={props.strip.ticks}>{(tick) => <path d={`M${props.x(tick.at)} ${props.y}v${tick.large ? 9 : 5}`} />}</For>
       <For each={[...numbered()]}>
         {(tick) => (
-          <text x={props.x(tick.at)} y={props.y + 26} text-anchor={tick.at === 0 ? "start" : "middle"} dx={tick.at === 0 ? 3 : 0}>
+          <text x={props.x(tick.at)} y={props.y + 21} text-anchor={tick.at === 0 ? "start" : "middle"} dx={tick.at === 0 ? 3 : 0}>
             {tick.says}
           </text>
         )}
