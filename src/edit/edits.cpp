@@ -4,7 +4,9 @@
 #include <array>
 #include <utility>
 
+#include "draw.h"
 #include "moves.h"
+#include "pieces.h"
 #include "request.h"
 #include "values.h"
 #include "words.h"
@@ -56,6 +58,45 @@ const std::array acts{
         [](Bench& bench, const Json& edit) {
             check_members(edit, "nudge", {"steps", "size"});
             return nudge_handle(bench, text_in(edit, "nudge"), place_in(edit, "steps"), stride_in(edit));
+        }},
+    Act{"add_pin",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "add_pin", {"at", "mm_per_px"});
+            return add_pin(bench, text_in(edit, "add_pin"), place_in(edit, "at"));
+        }},
+    Act{"draw_seam",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "draw_seam", {});
+            const Json& wanted = *edit.find("draw_seam");
+            if (!wanted.is_object()) refuse_edit("a seam to draw that is no group", "{ as, through, mm_per_px }");
+            check_members(wanted, "as", {"through", "mm_per_px"});
+            return draw_seam(bench, text_in(wanted, "as"), places_in(wanted, "through"), aim_in(wanted));
+        }},
+    Act{"redraw",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "redraw", {"as"});
+            return redraw(bench, text_in(edit, "redraw"), text_in(edit, "as"));
+        }},
+    Act{"import",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "import", {"svg_path", "csv", "unit", "name"});
+            return import_curve(
+                bench, {text_in(edit, "import"), optional_text_in(edit, "svg_path"), optional_text_in(edit, "csv"),
+                        text_in(edit, "unit"), optional_text_in(edit, "name").value_or("")});
+        }},
+    Act{"piece",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "piece", {"name", "species", "grain_degrees"});
+            PieceWords words{place_in(edit, "piece"), optional_text_in(edit, "name"), optional_text_in(edit, "species"),
+                             std::nullopt};
+            if (edit.contains("grain_degrees")) words.grain_degrees = number_in(edit, "grain_degrees");
+            return describe_piece(bench, words);
+        }},
+    Act{"take_shop_shelf",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "take_shop_shelf", {});
+            if (!flag_in(edit, "take_shop_shelf")) refuse_edit("\"take_shop_shelf\": false", "true");
+            return take_shop_shelf(bench);
         }},
 };
 

@@ -61,6 +61,15 @@ geometry::Point place_in(const Json& group, std::string_view name) {
     return place_from(*it);
 }
 
+std::vector<geometry::Point> places_in(const Json& group, std::string_view name) {
+    const auto it = group.find(std::string(name));
+    if (it == group.end() || !it->is_array())
+        refuse_edit(fmt::format("an edit without \"{}\"", name), "a list of places");
+    std::vector<geometry::Point> places;
+    for (const Json& item : *it) places.push_back(place_from(item));
+    return places;
+}
+
 Aim aim_in(const Json& group) {
     const double mm_per_px = number_in(group, "mm_per_px");
     if (!(mm_per_px > 0.0)) refuse_edit("an edit drawn at no scale", "\"mm_per_px\" above nought");

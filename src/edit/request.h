@@ -16,6 +16,7 @@ double number_in(const Json& group, std::string_view name);
 bool flag_in(const Json& group, std::string_view name);
 geometry::Point place_from(const Json& value);
 geometry::Point place_in(const Json& group, std::string_view name);
+std::vector<geometry::Point> places_in(const Json& group, std::string_view name);
 Aim aim_in(const Json& group);
 
 /// Refuses an edit that is not as web/src/protocol.ts has it.

@@ -1,0 +1,107 @@
+#include "curves/import.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "draw.h"
+#include "values.h"
+#include "words.h"
+
+namespace seamwright::edit {
+namespace {
+
+struct UnitWord {
+    std::string_view word;
+    double mm;
+    const char* svg;  ///< as "unit_size" says it
+    bool csv;         ///< "points" knows it
+};
+/// CSS Values 3 and SVG 2: 96 px to the inch.
+constexpr std::array<UnitWord, 5> units_known{{{"mm", 1.0, "1 mm", true},
+                                               {"cm", 10.0, "10 mm", true},
+                                               {"m", 1000.0, "1000 mm", true},
+                                               {"in", units::mm_per_inch, "1 in", true},
+                                               {"px", units::mm_per_inch / 96.0, "1/96 in", false}}};
+
+[[noreturn]] void refuse_import(const Import& import, const curves::ImportProblem& problem) {
+    refuse(import.pointer, fmt::format("line {}: {}", problem.line, problem.found), problem.allowed, problem.remedy);
+}
+
+/// The raw text as the document keeps it, and whether it closes.
+struct Brought {
+    Json curve = Json::object();
+    geometry::Path path;
+};
+
+Brought brought(const Import& import, const UnitWord& unit) {
+    Brought result;
+    if (import.svg_path) {
+        std::string d = *import.svg_path;
+        // A path element may be broken over lines.
+        std::replace_if(d.begin(), d.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
+        auto read = curves::read_svg_path(d, unit.mm, false);
+        if (const auto* problem = std::get_if<curves::ImportProblem>(&read)) refuse_import(import, *problem);
+        result.path = std::move(std::get<curves::Imported>(read).path);
+        result.curve["svg_path"] = {{"d", std::move(d)}, {"unit_size", unit.svg}};
+        return result;
+    }
+    auto read = curves::read_csv_points(*import.csv, unit.mm, false);
+    if (const auto* problem = std::get_if<curves::ImportProblem>(&read)) refuse_import(import, *problem);
+    result.path = std::move(std::get<curves::Imported>(read).path);
+    result.curve["points"] = {{"csv", *import.csv}, {"unit", std::string(unit.word)}};
+    if (result.path.closed) result.curve["points"]["closed"] = true;
+    return result;
+}
+
+/// A drawing made elsewhere has its own origin. One that lies wholly off the top is brought to its middle.
+void bring_onto_top(Bench& bench, Brought& drawing) {
+    if (bench.outline().empty() || drawing.path.empty()) return;
+    const geometry::Box top = geometry::bounding_box(bench.outline());
+    const geometry::Box own = geometry::bounding_box(drawing.path);
+    if (own.meets(top)) return;
+    const Ruler ruler = bench.ruler();
+    const Point by = geometry::midpoint(top.low, top.high) - geometry::midpoint(own.low, own.high);
+    const double mark_mm = ruler.stride_mm(Stride::rule);
+    Json& group = *drawing.curve.begin();
+    group["move"] = ruler.written({to_multiple(by.x, mark_mm), to_multiple(by.y, mark_mm)});
+}
+
+}  // namespace
+
+std::string import_curve(Bench& bench, const Import& import) {
+    if (import.svg_path.has_value() == import.csv.has_value()) {
+        refuse(import.pointer, import.csv ? "path data and points at once" : "nothing to bring in",
+               "the path data of an SVG drawing, or a table of points", "give one of the two");
+    }
+    const auto unit =
+        std::find_if(units_known.begin(), units_known.end(), [&](const UnitWord& u) { return u.word == import.unit; });
+    if (unit == units_known.end() || (import.csv && !unit->csv)) {
+        refuse(import.pointer, fmt::format("the unit \"{}\"", std::string_view(import.unit).substr(0, 20)),
+               import.csv ? "mm, cm, m or in" : "mm, cm, m, in or px", "say what one unit of the drawing measures");
+    }
+    Brought drawing = brought(import, *unit);
+    if (drawing.path.empty())
+        refuse(import.pointer, "a drawing without any line", "a line with some length", "check the drawing");
+    bring_onto_top(bench, drawing);
+    const char* kind = drawing.path.closed ? "inlay" : "open";
+    if (!import.pointer.empty()) {
+        const Steps seam = seam_of(bench, import.pointer);
+        Json& changed = *find(bench.change(), seam);
+        changed["kind"] = kind;
+        changed.erase("width");
+        changed["curve"] = std::move(drawing.curve);
+        return fmt::format("{} brought in", sentence(owner_words(bench.tree(), seam)));
+    }
+    Json seam = Json::object();
+    seam["name"] = import.name.empty() ? Json(free_seam_name(bench.tree()))
+                                       : typed(bench.tree(), {"seams", "0", "name"}, import.name);
+    seam["kind"] = kind;
+    seam["curve"] = std::move(drawing.curve);
+    std::string says = fmt::format("{} brought in", sentence(seam["name"].get<std::string>()));
+    bench.change()["seams"].push_back(std::move(seam));
+    return says;
+}
+
+}  // namespace seamwright::edit

@@ -1,0 +1,81 @@
+#include "pieces.h"
+
+#include <fmt/format.h>
+
+#include "values.h"
+#include "words.h"
+
+namespace seamwright::edit {
+namespace {
+
+/// Stands where a wood has not been chosen yet; the reader says that the weight stays open.
+constexpr const char* no_species = "not chosen";
+
+std::optional<std::size_t> entry_in(const job::Job& job, const plan::PiecePlan& piece) {
+    for (std::size_t i = 0; i < job.pieces.size(); ++i) {
+        if (geometry::contains(piece.region, job.pieces[i].at)) return i;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at) {
+    for (const plan::PiecePlan& piece : plan.pieces)
+        if (geometry::contains(piece.region, at)) return &piece;
+    return nullptr;
+}
+
+std::string describe_piece(Bench& bench, const PieceWords& words) {
+    const plan::Plan& plan = bench.plan();
+    const plan::PiecePlan* piece = piece_at(plan, words.at);
+    if (piece == nullptr) {
+        refuse("/pieces", "a place in no piece", "a place inside a piece of the top",
+               plan.pieces.empty() ? "put the seams right first: the top is not divided into pieces yet"
+                                   : "choose a place on the wood, off the seams");
+    }
+    const Ruler ruler = bench.ruler();
+    auto index = entry_in(bench.document().job, *piece);
+    Json entry = Json::object();
+    std::string called = words.name.value_or(piece->name);
+    if (!index) {
+        // A round place, as long as it is still in the piece.
+        const double mark_mm = ruler.stride_mm(Stride::rule);
+        const geometry::Point label = piece->label_at;
+        const geometry::Point round{to_multiple(label.x, mark_mm), to_multiple(label.y, mark_mm)};
+        entry["name"] = piece->name;
+        entry["at"] = ruler.written(geometry::contains(piece->region, round) ? round : label);
+        entry["species"] = no_species;
+        index = bench.document().job.pieces.size();
+    } else {
+        entry = *find(bench.tree(), Steps{"pieces"} / *index);
+        if (!words.name) called = entry.value("name", called);
+    }
+    if (words.name) entry["name"] = typed(bench.tree(), {"pieces", "0", "name"}, *words.name);
+    if (words.species) entry["species"] = *words.species;
+    if (words.grain_degrees) entry["grain_degrees"] = number_of(*words.grain_degrees);
+    Json& tree = bench.change();
+    if (!tree.contains("pieces")) tree["pieces"] = Json::array();
+    Json& pieces = tree["pieces"];
+    if (*index < pieces.size()) {
+        pieces[*index] = std::move(entry);
+    } else {
+        pieces.push_back(std::move(entry));
+    }
+    if (words.species) return fmt::format("{}: {}", sentence(called), *words.species);
+    if (words.grain_degrees)
+        return fmt::format("Grain direction of {}: {}°", called, number_of(*words.grain_degrees).dump());
+    return fmt::format("{} named", sentence(called));
+}
+
+std::string take_shop_shelf(Bench& bench) {
+    auto shelf = parsed(bench.shop_shelf());
+    if (!shelf || !shelf->is_object()) {
+        refuse("/shelf", "no shelf of the shop", "a shelf that the shop keeps", "put the tools on the job's own shelf");
+    }
+    leave_out_units(*shelf, unit_of(bench.tree()));
+    bench.change()["shelf"] = std::move(*shelf);
+    return "The shop's shelf taken";
+}
+
+}  // namespace seamwright::edit

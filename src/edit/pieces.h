@@ -1,0 +1,20 @@
+#pragma once
+
+#include "bench.h"
+
+namespace seamwright::edit {
+
+struct PieceWords {
+    geometry::Point at;
+    std::optional<std::string> name, species;
+    std::optional<double> grain_degrees;
+};
+/// What the piece at that place is called and made of; makes its entry when the job has none.
+std::string describe_piece(Bench& bench, const PieceWords& words);
+
+std::string take_shop_shelf(Bench& bench);
+
+/// The piece of the plan that a place lies in.
+const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at);
+
+}  // namespace seamwright::edit
