@@ -21,7 +21,10 @@ std::string spoken(const std::string& name) {
         group = which.substr(bracket);
         which.resize(bracket);
     }
-    if (kind.front() >= 'A' && kind.front() <= 'Z') kind.front() = static_cast<char>(kind.front() - 'A' + 'a');
+    // A person's name keeps its capital.
+    const bool named_after = kind.starts_with("Douglas");
+    if (!named_after && kind.front() >= 'A' && kind.front() <= 'Z')
+        kind.front() = static_cast<char>(kind.front() - 'A' + 'a');
     return fmt::format("{} {}{}", which, kind, group);
 }
 

@@ -48,7 +48,7 @@ class Rows {
 Field listed_bearings(const Blanks& blanks, const std::string& pointer, const shelf::Cutter& cutter,
                       const shelf::Shelf& shelf) {
     // One bearing on a cutter is the rule; a cutter with several keeps them, and says so.
-    const std::string label = "bearing on " + cutter.name;
+    const std::string label = "bearing of " + cutter.name;
     std::vector<Choice> choices{{"", "none", open_edit(pointer)}};
     for (const auto& bearing : shelf.bearings) {
         job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
@@ -78,9 +78,9 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
         const auto& guide = shelf.guides[i];
         const std::string at = fmt::format("/shelf/guides/{}", i);
         rows.row(at, guide.name, used.guides.contains(i),
-                 {blanks.length(at + "/outside", guide.outside.nominal_mm, "outside as marked, of " + guide.name),
-                  blanks.open_length(at + "/measured", "outside as measured, of " + guide.name),
-                  blanks.length(at + "/barrel", guide.barrel_length_mm, "barrel below the base, of " + guide.name),
+                 {blanks.length(at + "/outside", guide.outside.nominal_mm, "marked outside of " + guide.name),
+                  blanks.open_length(at + "/measured", "measured outside of " + guide.name),
+                  blanks.length(at + "/barrel", guide.barrel_length_mm, "barrel length of " + guide.name),
                   blanks.length(at + "/bore", guide.bore_or_default_mm(), "bore of " + guide.name)});
     }
     json.end_list();
@@ -89,8 +89,8 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
         const auto& bearing = shelf.bearings[i];
         const std::string at = fmt::format("/shelf/bearings/{}", i);
         rows.row(at, bearing.name, used.bearings.contains(i),
-                 {blanks.length(at + "/outside", bearing.outside.nominal_mm, "outside as marked, of " + bearing.name),
-                  blanks.open_length(at + "/measured", "outside as measured, of " + bearing.name)});
+                 {blanks.length(at + "/outside", bearing.outside.nominal_mm, "marked outside of " + bearing.name),
+                  blanks.open_length(at + "/measured", "measured outside of " + bearing.name)});
     }
     json.end_list();
     json.begin_list("cutters");
@@ -99,11 +99,11 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
         const std::string at = fmt::format("/shelf/cutters/{}", i);
         constexpr double shank_below_collet_mm = 20.0;  // shelf.h
         const double reach_mm = cutter.reach_mm.value_or(cutter.cutting_length_mm + shank_below_collet_mm);
-        Field speed = blanks.number(at + "/max_speed", 0.0, "most turns per minute, of " + cutter.name);
+        Field speed = blanks.number(at + "/max_speed", 0.0, "most turns per minute of " + cutter.name);
         if (!cutter.max_speed_rpm) speed.value.clear();
         rows.row(at, cutter.name, used.cutters.contains(i),
-                 {blanks.length(at + "/diameter", cutter.cutting.nominal_mm, "diameter as marked, of " + cutter.name),
-                  blanks.open_length(at + "/measured", "diameter as measured, of " + cutter.name),
+                 {blanks.length(at + "/diameter", cutter.cutting.nominal_mm, "marked diameter of " + cutter.name),
+                  blanks.open_length(at + "/measured", "measured diameter of " + cutter.name),
                   blanks.length(at + "/cutting_length", cutter.cutting_length_mm, "cutting length of " + cutter.name),
                   blanks.length(at + "/shank", cutter.shank_mm, "shank of " + cutter.name),
                   blanks.length(at + "/reach", reach_mm, "longest stick-out of " + cutter.name), speed,
