@@ -21,25 +21,26 @@ namespace {
 constexpr std::size_t largest_body_bytes = 64u << 20;
 /// Clients that have been let in and wait for a thread. Further ones wait outside, in the system's queue.
 constexpr std::size_t most_in_line = 128;
+/// The library's own is five: a burst of clients would make the next one wait a second for its second try.
 constexpr int system_queue = 128;
-/// Taking an answer for longer than this makes a client one of the slow ones.
-constexpr std::chrono::seconds slow_taker{1};
+/// How often room is made while clients wait in line.
+constexpr std::chrono::milliseconds room_interval{20};
 
-/// Threads that serve one connection each. When none is free, room is made.
+/// Threads that serve one connection each. While clients wait in line, room is made for as many as there are.
 class Crew final : public httplib::TaskQueue {
   public:
-    Crew(std::size_t threads, std::function<void()> make_room) : make_room_(std::move(make_room)) {
+    Crew(std::size_t threads, std::function<void(std::size_t)> make_room) : make_room_(std::move(make_room)) {
         for (std::size_t i = 0; i < threads; ++i) {
             threads_.emplace_back([this] { work(); });
         }
+        threads_.emplace_back([this] { watch(); });
     }
 
     void enqueue(std::function<void()> task) override {
         std::unique_lock lock(mutex_);
-        if (free_ <= line_.size()) make_room_();
         shorter_.wait(lock, [this] { return line_.size() < most_in_line || over_; });
         line_.push_back(std::move(task));
-        longer_.notify_one();
+        longer_.notify_all();
     }
 
     void shutdown() override {
@@ -56,24 +57,31 @@ class Crew final : public httplib::TaskQueue {
     void work() {
         std::unique_lock lock(mutex_);
         for (;;) {
-            ++free_;
             longer_.wait(lock, [this] { return !line_.empty() || over_; });
-            --free_;
             if (line_.empty()) return;
             const auto task = std::move(line_.front());
             line_.pop_front();
-            shorter_.notify_one();
+            shorter_.notify_all();
             lock.unlock();
             task();
             lock.lock();
         }
     }
 
-    std::function<void()> make_room_;
+    void watch() {
+        std::unique_lock lock(mutex_);
+        while (!over_) {
+            longer_.wait(lock, [this] { return !line_.empty() || over_; });
+            // A free thread takes its task well within this time.
+            shorter_.wait_for(lock, room_interval, [this] { return over_; });
+            if (const std::size_t in_line = line_.size(); in_line > 0) make_room_(in_line);
+        }
+    }
+
+    std::function<void(std::size_t)> make_room_;
     std::mutex mutex_;
     std::condition_variable longer_, shorter_;
     std::deque<std::function<void()>> line_;
-    std::size_t free_ = 0;
     bool over_ = false;
     std::vector<std::thread> threads_;
 };
@@ -133,7 +141,8 @@ struct Listener::Inside final : httplib::Server {
         set_tcp_nodelay(true);
         set_payload_max_length(largest_body_bytes);
         new_task_queue = [this, threads = rules.threads]() -> httplib::TaskQueue* {
-            return std::make_unique<Crew>(threads, [this] { cut_the_slowest(); }).release();
+            return std::make_unique<Crew>(threads, [this](std::size_t how_many) { cut_the_slowest(how_many); })
+                .release();
         };
         httplib::Headers always;
         for (const auto& [name, value] : safety_fields()) always.emplace(name, value);
@@ -159,6 +168,8 @@ struct Listener::Inside final : httplib::Server {
         });
     }
 
+    void lengthen_system_queue() { ::listen(svr_sock_.load(), system_queue); }
+
     /// Nothing of what was thrown gets out: it may name files, or speak in the program's own words.
     template <class Do>
     static std::optional<Answer> guarded(const Do& act) {
@@ -171,20 +182,17 @@ struct Listener::Inside final : httplib::Server {
         }
     }
 
-    /// One of those that keep a thread waiting, the one that has done so longest. Requests being worked on go on.
-    void cut_the_slowest() {
+    /// Those that keep a thread waiting, the ones that have done so longest first. Requests being worked on go on.
+    void cut_the_slowest(std::size_t how_many) {
         const std::lock_guard lock(mutex);
-        Connection* slowest = nullptr;
+        const auto late = Connection::Clock::now() - patience.crowded;
+        std::vector<Connection*> slow;
         for (Connection* each : connections) {
-            const auto phase = each->phase();
-            if (phase == Connection::Phase::working) continue;
-            if (phase == Connection::Phase::writing && Connection::Clock::now() - each->since() < slow_taker) continue;
-            if (slowest == nullptr || each->since() < slowest->since()) slowest = each;
+            if (each->phase() != Connection::Phase::working && each->since() <= late) slow.push_back(each);
         }
-        if (slowest == nullptr) return;
-        slowest->cut();
-        // Its thread takes a moment to notice; the next in line needs another one.
-        connections.erase(slowest);
+        std::sort(slow.begin(), slow.end(), [](const auto* a, const auto* b) { return a->since() < b->since(); });
+        slow.resize(std::min(slow.size(), how_many));
+        for (Connection* each : slow) each->cut();
     }
 
     void end_all_reading() {
@@ -213,6 +221,11 @@ struct Listener::Inside final : httplib::Server {
             }
             const auto* head = std::get_if<Head>(&next);
             if (head == nullptr) return;
+            // The library would read it all to throw it away.
+            if (head->body_bytes > largest_body_bytes) {
+                if (connection.write_all(written_out(fault(413)))) connection.close_gently();
+                return;
+            }
             bool closed = false;
             if (!process_request(connection, !head->stays_open || over, closed, nullptr)) return;
             if (connection.unread() > 0) {
@@ -236,6 +249,7 @@ std::unique_ptr<Listener> Listener::open(const Rules& rules, Work work) {
         if (!inside->bind_to_port(rules.address, rules.port)) return nullptr;
         inside->port = rules.port;
     }
+    inside->lengthen_system_queue();
     return std::unique_ptr<Listener>(new Listener(std::move(inside)));
 }
 

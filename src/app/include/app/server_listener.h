@@ -19,6 +19,9 @@ struct Patience {
     std::chrono::milliseconds answer{30'000};   ///< for taking the answer
     std::chrono::milliseconds between{30'000};  ///< from an answer to the next request
     std::chrono::milliseconds farewell{2'000};  ///< to finish sending what was refused
+    /// For all of these, while others wait in line because every thread is taken. An honest request on this machine is
+    /// there in one; in a workshop's network in a few tens.
+    std::chrono::milliseconds crowded{100};
 };
 
 /// A request as the program sees it.
