@@ -3,7 +3,7 @@
 import { For, Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
 import { change, picture, say, settled } from "../bench";
 import { choose, chosen, goTo, lit, liveSeam, overlays, plumb, seamIndex, setPlumb, setSketch, sketch } from "../choice";
-import type { Place } from "../protocol";
+import type { Place, Screen } from "../protocol";
 import { marked } from "../problems";
 import { Handles, shownHandles } from "./Handles";
 import { addPlace, endSketch, sketchKey } from "./sketch";
@@ -27,7 +27,7 @@ export function Drawing() {
   const drawing = () => picture()!.drawing;
   createEffect(() => {
     const screen = settled();
-    if (screen) control.setBox([...screen.drawing.box] as Box);
+    if (screen) control.setBox(withEnds(screen));
   });
   onMount(() => {
     setDrawingControl(control);
@@ -322,6 +322,23 @@ export function Drawing() {
       <SketchMarks control={control} />
     </svg>
   );
+}
+
+/** What has to fit: the top, and the ends of seams that stand a little past it. */
+function withEnds(screen: Screen): Box {
+  const box = [...screen.drawing.box] as Box;
+  const reach = Math.max(box[2] - box[0], box[3] - box[1]) / 8;
+  const [x0, y0, x1, y1] = box;
+  for (const seam of screen.seams) {
+    for (const { at } of seam.handles) {
+      if (at[0] < x0 - reach || at[0] > x1 + reach || at[1] < y0 - reach || at[1] > y1 + reach) continue;
+      box[0] = Math.min(box[0], at[0]);
+      box[1] = Math.min(box[1], at[1]);
+      box[2] = Math.max(box[2], at[0]);
+      box[3] = Math.max(box[3], at[1]);
+    }
+  }
+  return box;
 }
 
 const spots: Place[] = [

@@ -9,7 +9,7 @@ export interface View {
 }
 export type Box = [x0: number, y0: number, x1: number, y1: number];
 
-const margin_x_px = 48; // room for handles that stand past the outline, and for what is written at them
+const margin_x_px = 30; // room for the marks of handles, and for what is written at them
 const margin_y_px = 28;
 const nearest_px_per_mm = 60;
 const farthest_part = 0.35; // of the scale at which everything fits

@@ -6,7 +6,7 @@ import { problems } from "../problems";
 import type { Strip as StripData, Track } from "../protocol";
 import { StripTable } from "./StripTable";
 
-const label_px = 252; // beside a track: its title and what is read there
+const usual_label_px = 252; // beside a track: its title and what is read there
 const axis_px = 98; // on its other side: the values along its height
 const narrow_axis_px = 74;
 const narrow_head_px = 42; // on a narrow page the title and the reading stand above the track
@@ -81,9 +81,12 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
     onCleanup(() => observer.disconnect());
   });
 
+  // The page sets larger type on a large screen.
+  const type = () => (size(), parseFloat(getComputedStyle(document.documentElement).fontSize) / 18);
+  const label_px = createMemo(() => usual_label_px * type());
   const narrow = () => size()[0] < 700;
-  const left = () => (narrow() ? 18 : label_px);
-  const right = () => (narrow() ? narrow_axis_px : axis_px);
+  const left = () => (narrow() ? 18 : label_px());
+  const right = () => (narrow() ? narrow_axis_px : axis_px * type());
   const head = () => (narrow() ? narrow_head_px : 0);
   const width = () => Math.max(size()[0] - left() - right(), 50);
   const drawn = createMemo(() => props.strip.tracks.filter((track) => !isEmpty(track)).length);
@@ -217,7 +220,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
             class={`label ${track().id}`}
             classList={{ words: isEmpty(track()) }}
             aria-hidden="true"
-            style={{ top: `${tops()[i] ?? 0}px`, width: narrow() || isEmpty(track()) ? `${size()[0] - 40}px` : `${label_px - 38}px`, height: `${room(track())}px` }}
+            style={{ top: `${tops()[i] ?? 0}px`, width: narrow() || isEmpty(track()) ? `${size()[0] - 40}px` : `${label_px() - 38}px`, height: `${room(track())}px` }}
           >
             <span class="title">{track().title}</span>
             <span class="reading" classList={{ at: Boolean(station()?.tells[i]) }}>
@@ -226,7 +229,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
           </div>
         )}
       </Index>
-      <p class="where" aria-hidden="true" classList={{ idle: !station(), narrow: narrow() }} style={{ top: `${rule_y() + (narrow() ? 38 : 4)}px`, width: narrow() ? "100%" : `${label_px - 38}px` }}>
+      <p class="where" aria-hidden="true" classList={{ idle: !station(), narrow: narrow() }} style={{ top: `${rule_y() + (narrow() ? 38 : 4)}px`, width: narrow() ? "100%" : `${label_px() - 38}px` }}>
         {station()?.says ?? (narrow() ? "" : "Point at the strip to read it.")}
       </p>
     </div>
