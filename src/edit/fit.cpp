@@ -47,10 +47,8 @@ curves::Pins evenly(const Path& line, std::size_t count, const Ruler& ruler) {
 std::optional<double> miss_mm(const curves::Pins& pins, const geometry::PathIndex& line) {
     const auto batten = drawn(pins);
     if (!batten) return std::nullopt;
-    constexpr double sag_mm = 0.5;
-    double worst_mm = 0.0;
-    for (const Point p : geometry::chords(batten->path, sag_mm)) worst_mm = std::max(worst_mm, line.distance_mm(p));
-    return worst_mm;
+    constexpr double certain_mm = 0.02;
+    return geometry::largest_distance(batten->path, line, certain_mm).value_mm;
 }
 
 Json fitted_pins(const Path& line, const Ruler& ruler) {

@@ -55,14 +55,15 @@ Brought brought(const Import& import, const UnitWord& unit) {
     return result;
 }
 
-/// A drawing made elsewhere has its own origin. One that lies wholly off the top is brought to its middle.
+/// A drawing made elsewhere has its own origin. One whose middle lies off the top is brought to its middle.
 void bring_onto_top(Bench& bench, Brought& drawing) {
     if (bench.outline().empty() || drawing.path.empty()) return;
     const geometry::Box top = geometry::bounding_box(bench.outline());
     const geometry::Box own = geometry::bounding_box(drawing.path);
-    if (own.meets(top)) return;
+    const Point middle = geometry::midpoint(own.low, own.high);
+    if (geometry::Box{middle, middle}.meets(top)) return;
     const Ruler ruler = bench.ruler();
-    const Point by = geometry::midpoint(top.low, top.high) - geometry::midpoint(own.low, own.high);
+    const Point by = geometry::midpoint(top.low, top.high) - middle;
     const double mark_mm = ruler.stride_mm(Stride::rule);
     Json& group = *drawing.curve.begin();
     group["move"] = ruler.written({to_multiple(by.x, mark_mm), to_multiple(by.y, mark_mm)});
