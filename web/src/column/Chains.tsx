@@ -41,8 +41,9 @@ export function Chains() {
                     <span class="mark" aria-hidden="true">
                       {chain().exact ? "=" : "≠"}
                     </span>
-                    {chain().exact ? "closes exactly" : `leaves ${chain().mismatch}`}
+                    {chain().mismatch || (chain().exact ? "The sizes of the tools leave no gap." : "")}
                   </p>
+                  <Show when={chain().steps[0]}>{(first) => <p class="first">{first().title}, then {chain().steps.length - 1} more.</p>}</Show>
                   <div class="pictures">
                     <Index each={chain().steps}>{(step) => <Section section={step().picture} width={picture_px} says={step().title} />}</Index>
                   </div>

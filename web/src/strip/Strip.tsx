@@ -1,14 +1,14 @@
 // The unrolled seam: laid out straight like a tape, with what is known about it drawn in tracks above its length.
-import { For, Index, Show, createMemo, createSignal, onCleanup, onMount } from "solid-js";
+import { Index, Show, createMemo, createSignal, onCleanup, onMount } from "solid-js";
 import { picture } from "../bench";
-import { choose, liveSeam, plumb, seamIndex, setPlumb } from "../choice";
+import { choose, goTo, liveSeam, plumb, seamIndex, setPlumb } from "../choice";
 import { problems } from "../problems";
 import type { Strip as StripData, Track } from "../protocol";
 import { StripTable } from "./StripTable";
 
 const usual_label_px = 252; // beside a track: its title and what is read there
-const axis_px = 98; // on its other side: the values along its height
-const narrow_axis_px = 74;
+const axis_px = 118; // on its other side: the values along its height
+const narrow_axis_px = 84;
 const narrow_head_px = 42; // on a narrow page the title and the reading stand above the track
 const gap_px = 9; // between two tracks
 const words_px = 26; // a track that has nothing to draw takes one line of words
@@ -181,29 +181,30 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
         </Index>
         <Rule strip={props.strip} y={rule_y()} x={x} left={left()} width={width()} />
         <g class="marks">
-          <For each={props.strip.marks.filter((mark) => mark.kind !== "problem")}>
+          <Index each={props.strip.marks.filter((mark) => mark.kind !== "problem")}>
             {(mark) => (
-              <path class={mark.kind} d={`M${x(mark.at) - 3} ${rule_y() - 3}H${Math.max(x(mark.to), x(mark.at)) + 3}`}>
-                <title>{mark.says}</title>
+              <path class={mark().kind} d={`M${x(mark().at) - 3} ${rule_y() - 4}H${Math.max(x(mark().to), x(mark().at)) + 3}`}>
+                <title>{mark().says}</title>
               </path>
             )}
-          </For>
-          <For each={along()}>
+          </Index>
+          <Index each={along()}>
             {(problem) => {
-              const middle = () => x((problem.along!.from + problem.along!.to) / 2);
+              const stretch = () => problem().along!;
+              const middle = () => x((stretch().from + stretch().to) / 2);
               return (
-                <g class={`note ${problem.weight}`}>
-                  <path class="stretch" d={`M${x(problem.along!.from)} ${rule_y()}H${Math.max(x(problem.along!.to), x(problem.along!.from) + 2)}`} />
+                <g class={`note ${problem().weight}`} onClick={() => goTo(problem().pointer)}>
+                  <path class="stretch" d={`M${x(stretch().from)} ${rule_y()}H${Math.max(x(stretch().to), x(stretch().from) + 2)}`} />
                   <g transform={`translate(${middle()} ${rule_y()})`}>
-                    <path class="flag" d={problem.weight === "error" ? "M-10 -24H10V-4H-10z" : "M0 -28L13 -4H-13z"} />
-                    <text y={problem.weight === "error" ? -9 : -8} text-anchor="middle">
-                      {problem.number}
+                    <path class="flag" d={problem().weight === "error" ? "M-10 -24H10V-4H-10z" : "M0 -28L13 -4H-13z"} />
+                    <text y={problem().weight === "error" ? -9 : -8} text-anchor="middle">
+                      {problem().number}
                     </text>
                   </g>
                 </g>
               );
             }}
-          </For>
+          </Index>
         </g>
         <Show when={station()}>
           {(at) => (
@@ -243,6 +244,8 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
     return props.top + (1 - part) * props.height;
   };
   const x = (along: number): number => props.left + (along / props.length) * props.width;
+  /** What the values are measured from: nought in tracks that go both ways, the bottom in the others. */
+  const middle = () => zero() ?? (props.track.low < 0 && props.track.high > 0 ? 0 : props.track.low);
   const zero = () => props.track.limits.find((limit) => limit.kind === "zero")?.at;
   const course = (points: readonly (readonly [number, number])[]): string => {
     let d = "";
@@ -251,15 +254,14 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
   };
   const area = (points: readonly (readonly [number, number])[]): string => {
     if (points.length === 0) return "";
-    const base = y(zero() ?? props.track.low).toFixed(1);
+    const base = y(middle()).toFixed(1);
     return `${course(points)}L${x(points[points.length - 1]![0]).toFixed(1)} ${base}L${x(points[0]![0]).toFixed(1)} ${base}z`;
   };
   /** The side of a limit that is out of bounds: away from zero; below it where there is no room left. */
   const beyond = (limit: { at: number; kind: "limit" | "zero" }): [number, number] => {
-    const { low, high, lines } = props.track;
+    const { low, high } = props.track;
     if (limit.kind === "zero") return [y(limit.at), y(low)];
-    const middle = zero() ?? (props.track.id === "radius" ? 0 : (lines[0]?.points[0]?.[1] ?? (low + high) / 2));
-    return limit.at >= middle ? [y(high), y(limit.at)] : [y(limit.at), y(low)];
+    return limit.at >= middle() ? [y(high), y(limit.at)] : [y(limit.at), y(low)];
   };
   const isReach = () => props.track.id.startsWith("reach");
   const zones = () => props.track.limits.filter((limit) => limit.kind === "limit" || isReach());
@@ -287,6 +289,9 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
             );
           }}
         </Index>
+        <Show when={props.track.id === "radius" && zero() === undefined}>
+          <path class="zero" d={`M${props.left} ${y(0)}h${props.width}`} />
+        </Show>
         <Index each={isReach() ? [] : props.track.limits.filter((limit) => limit.kind === "zero")}>
           {(limit) => <path class="zero" d={`M${props.left} ${y(limit().at)}h${props.width}`} />}
         </Index>
@@ -318,26 +323,25 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
 
 /** The tape under the tracks, with the marks of a rule. */
 function Rule(props: { strip: StripData; y: number; x: (along: number) => number; left: number; width: number }) {
-  const room_px = 62; // for one number
-  const every = createMemo(() => {
-    const large = props.strip.ticks.filter((tick) => tick.large && tick.says !== "");
-    return Math.max(1, Math.ceil((large.length * room_px) / Math.max(props.width, 1)));
-  });
+  const room_px = 78; // for one number
   const numbered = createMemo(() => {
     const large = props.strip.ticks.filter((tick) => tick.large && tick.says !== "");
-    return new Set(large.filter((_, i) => i % every() === 0));
+    const every = Math.max(1, Math.ceil((large.length * room_px) / Math.max(props.width, 1)));
+    return large.filter((_, i) => i % every === 0);
   });
+  // One path for all: a rule has hundreds of marks, and each frame of a drag would make them anew.
+  const course = createMemo(() => props.strip.ticks.map((tick) => `M${props.x(tick.at).toFixed(1)} ${props.y}v${tick.large ? 9 : 5}`).join(""));
   return (
     <g class="rule">
       <rect class="tape" x={props.left} y={props.y} width={props.width} height={tape_px} />
-      <For each={props.strip.ticks}>{(tick) => <path d={`M${props.x(tick.at)} ${props.y}v${tick.large ? 9 : 5}`} />}</For>
-      <For each={[...numbered()]}>
+      <path d={course()} />
+      <Index each={numbered()}>
         {(tick) => (
-          <text x={props.x(tick.at)} y={props.y + 21} text-anchor={tick.at === 0 ? "start" : "middle"} dx={tick.at === 0 ? 3 : 0}>
-            {tick.says}
+          <text x={props.x(tick().at)} y={props.y + 21} text-anchor={tick().at === 0 ? "start" : "middle"} dx={tick().at === 0 ? 3 : 0}>
+            {tick().says}
           </text>
         )}
-      </For>
+      </Index>
     </g>
   );
 }
