@@ -96,15 +96,22 @@ bool Placer::free(const Patch& patch, double clear_mm) const {
     return true;
 }
 
+bool fits(const Placer& placer, const Patch& patch, double clear_mm, const std::function<bool(Point)>& inside) {
+    // Free or not is found in a few buckets, inside or not by a search through the outline.
+    if (!placer.free(patch, clear_mm)) return false;
+    const double w = 0.5 * patch.width_mm, h = 0.5 * patch.height_mm;
+    for (const double x : {-w, 0.0, w}) {
+        for (const double y : {-h, 0.0, h}) {
+            if (!inside(patch.at(x, y))) return false;
+        }
+    }
+    return true;
+}
+
 std::optional<Patch> first_free(const Placer& placer, const std::vector<Patch>& patches, double clear_mm,
                                 const std::function<bool(Point)>& inside) {
     for (const auto& p : patches) {
-        const double w = 0.5 * p.width_mm, h = 0.5 * p.height_mm;
-        bool fits = true;
-        for (const double x : {-w, 0.0, w}) {
-            for (const double y : {-h, 0.0, h}) fits = fits && inside(p.at(x, y));
-        }
-        if (fits && placer.free(p, clear_mm)) return p;
+        if (fits(placer, p, clear_mm, inside)) return p;
     }
     return std::nullopt;
 }

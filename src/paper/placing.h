@@ -41,7 +41,10 @@ class Placer {
     void add(Point p);
 };
 
-/// The first patch of the list that is free and satisfies `inside`.
+/// Nothing lies within `clear_mm` of the patch, and its corners, sides and middle satisfy `inside`.
+bool fits(const Placer& placer, const Patch& patch, double clear_mm, const std::function<bool(Point)>& inside);
+
+/// The first patch of the list that fits.
 std::optional<Patch> first_free(const Placer& placer, const std::vector<Patch>& patches, double clear_mm,
                                 const std::function<bool(Point)>& inside);
 

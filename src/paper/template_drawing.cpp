@@ -148,7 +148,19 @@ std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, bool along) 
     const Box box = geometry::bounding_box(which_.edge);
     const double level = box.width_mm() >= box.height_mm() ? 0.0 : 0.5 * geometry::pi;
     constexpr double along_step_mm = 10.0, into_step_mm = 4.0, deepest_mm = 400.0;
-    std::vector<Patch> patches;
+    // How far a ray stays on the template, asked once for a whole row of places.
+    const auto leaves_at = [&](Point from, Point into) {
+        const Point ends[] = {from, from + deepest_mm * into};
+        const Path ray = geometry::polyline(ends);
+        const geometry::PathIndex along_ray(ray);
+        double leaves_mm = deepest_mm;
+        for (const geometry::PathIndex* line : {&blank, &edge}) {
+            if (line == &edge && !by_edge) continue;
+            const auto meets = geometry::crossings(along_ray, *line);
+            if (!meets.empty()) leaves_mm = std::min(leaves_mm, meets.front().on_a.u * deepest_mm);
+        }
+        return leaves_mm;
+    };
     const auto steps = static_cast<int>(0.5 * length / along_step_mm);
     for (int i = 0; i <= steps; ++i) {
         for (const double sign : {1.0, -1.0}) {
@@ -159,14 +171,16 @@ std::optional<Patch> TemplateSheetMaker::room_in_blank(Block block, bool along) 
             const Point tangent = geometry::tangent_at(which_.edge, station);
             const Point into = which_.body_on_left ? geometry::left_of(tangent) : geometry::right_of(tangent);
             const double turn = along ? reading_turn(geometry::heading(tangent)) : level;
-            for (double depth = 0.5 * block.height_mm + 6.0; depth < deepest_mm; depth += into_step_mm) {
-                const Point centre = p + depth * into;
-                if (!on_template(centre)) break;
-                patches.push_back({centre, block.width_mm, block.height_mm, turn});
+            const double first_mm = 0.5 * block.height_mm + 6.0;
+            if (!on_template(p + first_mm * into)) continue;
+            const double last_mm = std::min(deepest_mm, first_mm + leaves_at(p + first_mm * into, into));
+            for (double depth = first_mm; depth < last_mm; depth += into_step_mm) {
+                const Patch patch{p + depth * into, block.width_mm, block.height_mm, turn};
+                if (fits(placer_, patch, block_clear_mm, on_template)) return patch;
             }
         }
     }
-    return first_free(placer_, patches, block_clear_mm, on_template);
+    return std::nullopt;
 }
 
 Patch TemplateSheetMaker::room_for(Block block) const {
