@@ -51,9 +51,23 @@ std::size_t sheets_along(double length, double window, double overlap) {
     return static_cast<std::size_t>(std::max(1.0, count));
 }
 
+/// What is the same for both ways a sheet can lie.
+struct Measured {
+    Box box;
+    std::vector<Box> texts;
+};
+Measured measured(const Drawing& drawing) {
+    Measured m;
+    for (const auto& t : drawing.texts) {
+        if (!t.text.empty()) m.texts.push_back(text_box(t));
+    }
+    m.box = drawing.box();
+    return m;
+}
+
 class GridMaker {
   public:
-    GridMaker(const Drawing& drawing, const Tiling& tiling, bool landscape);
+    GridMaker(const Drawing& drawing, const Measured& measured, const Tiling& tiling, bool landscape);
     TileGrid make() {
         mark_used();
         return grid_;
@@ -61,6 +75,7 @@ class GridMaker {
 
   private:
     const Drawing& drawing_;
+    const Measured& measured_;
     TileGrid grid_;
     Point origin_;  // lower left corner of the lowest left window
     double half_overlap_;
@@ -69,8 +84,8 @@ class GridMaker {
     void mark_used();
 };
 
-GridMaker::GridMaker(const Drawing& drawing, const Tiling& tiling, bool landscape)
-    : drawing_(drawing), half_overlap_(0.5 * tiling.overlap_mm) {
+GridMaker::GridMaker(const Drawing& drawing, const Measured& measured, const Tiling& tiling, bool landscape)
+    : drawing_(drawing), measured_(measured), half_overlap_(0.5 * tiling.overlap_mm) {
     TileGrid& g = grid_;
     g.landscape = landscape;
     g.sheet_width_mm = landscape ? tiling.sheet.height_mm : tiling.sheet.width_mm;
@@ -84,7 +99,7 @@ GridMaker::GridMaker(const Drawing& drawing, const Tiling& tiling, bool landscap
     g.pitch_x_mm = width - tiling.overlap_mm;
     g.pitch_y_mm = height - tiling.overlap_mm;
 
-    const Box box = drawing.box();
+    const Box box = measured.box;
     g.columns = sheets_along(box.width_mm(), width, tiling.overlap_mm);
     g.rows = sheets_along(box.height_mm(), height, tiling.overlap_mm);
     if (g.columns > most_sheets || g.rows > most_sheets || g.columns * g.rows > most_sheets)
@@ -142,9 +157,7 @@ void GridMaker::mark_used() {
             if (!t.used) t.used = geometry::contains(region, geometry::midpoint(t.cell.low, t.cell.high));
         }
     }
-    for (const auto& t : drawing_.texts) {
-        if (!t.text.empty()) mark(text_box(t), nullptr);
-    }
+    for (const Box& text : measured_.texts) mark(text, nullptr);
 }
 
 }  // namespace
@@ -163,9 +176,10 @@ std::size_t TileGrid::used() const {
 TileGrid tile_grid(const Drawing& drawing, const Tiling& tiling) {
     check_drawing(drawing);
     check_tiling(tiling);
-    if (tiling.landscape) return GridMaker(drawing, tiling, *tiling.landscape).make();
-    TileGrid upright = GridMaker(drawing, tiling, false).make();
-    TileGrid across = GridMaker(drawing, tiling, true).make();
+    const Measured m = measured(drawing);
+    if (tiling.landscape) return GridMaker(drawing, m, tiling, *tiling.landscape).make();
+    TileGrid upright = GridMaker(drawing, m, tiling, false).make();
+    TileGrid across = GridMaker(drawing, m, tiling, true).make();
     return across.used() < upright.used() ? across : upright;
 }
 
