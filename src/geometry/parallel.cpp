@@ -53,9 +53,8 @@ constexpr double least_slack = 1.0 / 32.0;
 /// pruning; this many come up only where a path of many thousand pieces runs over itself again and again.
 constexpr std::size_t most_cuts = 20'000'000;
 
-/// Two places nearer than this many source segments are looked up together: the boxes that matter are mostly the same.
-/// Between 2 and 10 the time hardly changes; farther apart the common search looks at more boxes than two would.
-constexpr double shared_search = 5.0;
+/// So many neighbouring slices share the way down from the whole source to the parts near them.
+constexpr std::size_t most_together = 8;
 
 constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
 
@@ -96,9 +95,6 @@ class Trimmer {
         const Box box = index_.box();
         size_mm_ = largest_coordinate(box) + radius_mm;
         slack_mm_ = rounding_mm(size_mm_);
-        // Half of the way round the box, shared among the segments, stands for their length.
-        shared_search_mm_ =
-            shared_search * (box.width_mm() + box.height_mm()) / static_cast<double>(source.segments.size());
         broken_mm_ = largest_break_mm(source);
         bound_mm_ = refused_beyond * size_mm_ + broken_mm_;
     }
@@ -191,27 +187,48 @@ class Trimmer {
             slices_.push_back(s);
         }
         first_slice_[fronts_.size()] = slices_.size();
-        for (Slice& s : slices_) judge(s);
+        judge();
     }
 
-    void judge(Slice& s) const {
-        if (is_short(s)) return;  // shorter than rounding: passed over when linking
-        if (is_stub(s)) return;
-        const Point middle = middle_of(s);
-        // Most slices that go lie beyond a crossing: behind the very front that made it.
-        for (const std::size_t cut : {s.cut0, s.cut1}) {
-            if (cut != none && is_behind(cuts_[cut].other, middle)) return;
+    /// A slice whose distance has to be measured: in its middle for the verdict, at its start for the certificate.
+    struct Question {
+        std::size_t slice = 0;
+        Point middle, start;
+    };
+
+    void judge() {
+        questions_.clear();
+        for (std::size_t i = 0; i < slices_.size(); ++i) {
+            const Slice& s = slices_[i];
+            // What is shorter than rounding is passed over when linking.
+            if (is_short(s) || is_stub(s)) continue;
+            const Point middle = middle_of(s);
+            // Most slices that go lie beyond a crossing: behind the very front that made it.
+            const auto hidden = [&](std::size_t cut) { return cut != none && is_behind(cuts_[cut].other, middle); };
+            if (!hidden(s.cut0) && !hidden(s.cut1)) questions_.push_back({i, middle, start_of(s)});
         }
-        // The start is measured with it, for the certificate; the two are mostly near enough to share the search.
-        const Point start = start_of(s);
-        if (distance(start, middle) < shared_search_mm_) {
-            const auto both = index_.distances_between(middle, start, nearest_kept_mm_, farthest_mm());
-            s.distance_mm = both.first_mm;
-            s.start_distance_mm = both.second_mm;
-        } else {
-            s.distance_mm = distance_mm(middle);
-            if (s.distance_mm >= nearest_kept_mm_) s.start_distance_mm = distance_mm(start);
+        // Neighbours lie together and look at the same parts of the source.
+        std::vector<PathIndex::Part> parts;
+        for (std::size_t from = 0; from < questions_.size();) {
+            Box box;
+            std::size_t stop = from;
+            for (; stop < questions_.size() && stop < from + most_together; ++stop) {
+                Box with = box;
+                with.add(questions_[stop].middle);
+                with.add(questions_[stop].start);
+                if (stop > from && with.width_mm() + with.height_mm() > radius_mm_) break;
+                box = with;
+            }
+            index_.parts_near(box, farthest_mm(), parts);
+            for (; from < stop; ++from) answer(questions_[from], parts);
         }
+    }
+
+    void answer(const Question& q, const std::vector<PathIndex::Part>& parts) {
+        Slice& s = slices_[q.slice];
+        const auto both = index_.distances_between(parts, q.middle, q.start, nearest_kept_mm_, farthest_mm());
+        s.distance_mm = both.first_mm;
+        s.start_distance_mm = both.second_mm;
         s.kept = s.distance_mm >= nearest_kept_mm_;
     }
 
@@ -524,7 +541,6 @@ class Trimmer {
     PathIndex index_;
     double size_mm_ = 0.0;
     double slack_mm_ = 0.0;
-    double shared_search_mm_ = 0.0;
     double broken_mm_ = 0.0;
     double bound_mm_ = 0.0;
     double nearest_kept_mm_ = 0.0;
@@ -533,6 +549,7 @@ class Trimmer {
     std::vector<Front> fronts_;
     std::vector<Cut> cuts_;  // by front, then along it
     std::vector<Slice> slices_;
+    std::vector<Question> questions_;
     std::vector<std::size_t> first_slice_;
     std::vector<char> entered_;  // some front runs into this one
 };

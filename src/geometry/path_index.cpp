@@ -15,71 +15,25 @@
 #include "box_walk.h"
 #include "crossing.h"
 #include "rounding.h"
+#include "square_distance.h"
 
 namespace seamwright::geometry {
 
-namespace {
-
-double square_distance(const Box& b, Point p) {
-    const double dx = std::max({b.low.x - p.x, 0.0, p.x - b.high.x});
-    const double dy = std::max({b.low.y - p.y, 0.0, p.y - b.high.y});
-    return dx * dx + dy * dy;
-}
-
-double square_distance(const Box& a, const Box& b) {
-    const double dx = std::max({a.low.x - b.high.x, 0.0, b.low.x - a.high.x});
-    const double dy = std::max({a.low.y - b.high.y, 0.0, b.low.y - a.high.y});
-    return dx * dx + dy * dy;
-}
-
-double square_distance_to_line(const Segment& s, Point p) {
-    const Point along = s.end - s.start;
-    const Point to = p - s.start;
-    const double square = norm2(along);
-    const double at = dot(to, along);
-    if (at <= 0.0) return norm2(to);
-    if (at >= square) return norm2(p - s.end);
-    const double height = cross(along, to);
-    return height * height / square;
-}
-
-/// Never more than the square of the distance, without a division: of a foot between the ends, the nearer end is at
-/// most half the length away.
-double square_below_distance(const Segment& line, Point p) {
-    return std::min(norm2(p - line.start), norm2(p - line.end)) - 0.25 * norm2(line.end - line.start);
-}
-
-double square_distance_to(const Segment& s, Point p) {
-    if (s.is_line()) return square_distance_to_line(s, p);
-    if (in_sector(s, p - s.centre)) {
-        const double height = height_over_circle(s, p);
-        return height * height;
-    }
-    return std::min(norm2(p - s.start), norm2(p - s.end));
-}
-
-/// True when the segment is seen to be farther than `reach_mm` (its square: `least`) without division or root.
-bool is_beyond(const Segment& s, Point p, double least, double reach_mm) {
-    if (s.is_line()) return square_below_distance(s, p) >= least;
-    // Of any place on an arc, the nearer end is at most half the length away.
-    const double half = 0.5 * s.radius_mm * std::abs(s.sweep_rad);
-    return std::min(norm2(p - s.start), norm2(p - s.end)) >= least + half * (2.0 * reach_mm + half);
-}
-
-/// Lowers `least`, the square of what `reach_mm` bounds, to the square of the distance if that is less.
-bool is_nearer(const Segment& s, Point p, double reach_mm, double& least) {
-    if (is_beyond(s, p, least, reach_mm)) return false;
-    const double square = square_distance_to(s, p);
-    if (square >= least) return false;
-    least = square;
-    return true;
-}
-
-}  // namespace
-
 PathIndex::PathIndex(const Path& path)
     : path_(&path),
-      levels_(build_boxes(path.segments.size(), [&](std::size_t i) { return holding_box(path.segments[i]); })) {}
+      levels_(build_boxes(path.segments.size(), [&](std::size_t i) { return holding_box(path.segments[i]); })),
+      runs_(levels_.front().size()) {
+    for (std::size_t i = 0; i < path.segments.size(); ++i) {
+        const Segment& s = path.segments[i];
+        Run& run = runs_[i / box_fan];
+        if (s.is_line()) {
+            run.quarter_square = std::max(run.quarter_square, 0.25 * norm2(s.end - s.start));
+        } else {
+            run.half_arc_mm = std::max(run.half_arc_mm, 0.5 * s.radius_mm * std::abs(s.sweep_rad));
+        }
+        if (i % box_fan != 0 && !(s.start == path.segments[i - 1].end)) run.broken = true;
+    }
+}
 
 NearestOnPath PathIndex::nearest(Point p) const {
     NearestOnPath best;
@@ -130,53 +84,6 @@ NearestOnPath PathIndex::nearest(Point p) const {
     best.at = {best_segment, on.u};
     best.point = on.point;
     return best;
-}
-
-bool PathIndex::any_nearer_than(Point p, double radius_mm) const {
-    return radius_mm > 0.0 && distance_between(p, radius_mm, radius_mm) < radius_mm;
-}
-
-double PathIndex::distance_between(Point p, double enough_mm, double most_mm) const {
-    return distances_between(p, p, enough_mm, most_mm).first_mm;
-}
-
-PathIndex::TwoDistances PathIndex::distances_between(Point first, Point second, double enough_mm,
-                                                     double most_mm) const {
-    if (path_->empty()) return {most_mm, most_mm};
-    const bool one = first == second;
-    const double enough = enough_mm > 0.0 ? enough_mm * enough_mm : 0.0;
-    double least = most_mm * most_mm;
-    double second_least = least;
-    bool found = false;
-    bool second_found = false;
-    Box both;
-    both.add(first);
-    both.add(second);
-    std::array<BoxNode, walk_room> stack;
-    std::size_t size = 0;
-    stack[size++] = {levels_.size() - 1, 0};
-    while (size > 0) {
-        const BoxNode node = stack[--size];
-        if (node.level == 0) {
-            const std::size_t stop = std::min((node.index + 1) * box_fan, path_->segments.size());
-            for (std::size_t i = node.index * box_fan; i < stop; ++i) {
-                const Segment& s = path_->segments[i];
-                if (is_nearer(s, first, most_mm, least)) {
-                    if (least < enough) return {std::sqrt(least), most_mm};
-                    found = true;
-                }
-                if (!one && is_nearer(s, second, most_mm, second_least)) second_found = true;
-            }
-            continue;
-        }
-        const std::vector<Box>& below = levels_[node.level - 1];
-        const std::size_t stop = std::min((node.index + 1) * box_fan, below.size());
-        const double farthest = one ? least : std::max(least, second_least);
-        for (std::size_t k = node.index * box_fan; k < stop; ++k) {
-            if (square_distance(below[k], both) < farthest) stack[size++] = {node.level - 1, k};
-        }
-    }
-    return {found ? std::sqrt(least) : most_mm, second_found ? std::sqrt(second_least) : most_mm};
 }
 
 void PathIndex::visit(const Box& box, const std::function<void(std::size_t)>& visit) const {

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "geometry/path.h"
@@ -44,6 +45,17 @@ class PathIndex {
     /// nearer than enough_mm, the second is not looked for.
     TwoDistances distances_between(Point first, Point second, double enough_mm, double most_mm) const;
 
+    /// Parts of the path, each a run of neighbouring segments under one box.
+    struct Part {
+        std::uint32_t level, index;
+    };
+    /// Replaces `parts` by those parts that may lie nearer than `most_mm` to some place in `places`, none of them much
+    /// larger than that box. Places that lie together share the way down from the whole path.
+    void parts_near(const Box& places, double most_mm, std::vector<Part>& parts) const;
+    /// As above, when only these parts count.
+    TwoDistances distances_between(std::span<const Part> parts, Point first, Point second, double enough_mm,
+                                   double most_mm) const;
+
     /// Calls `visit(segment index)` for each segment whose box meets `box`, in order along the path.
     void visit(const Box& box, const std::function<void(std::size_t)>& visit) const;
 
@@ -55,8 +67,17 @@ class PathIndex {
     bool contains(Point p) const;
 
   private:
+    Part whole() const { return {static_cast<std::uint32_t>(levels_.size() - 1), 0}; }
+
     const Path* path_;
     std::vector<std::vector<Box>> levels_;  // levels_[0]: one box per run of segments; each next: per run of boxes
+    /// How far the places of a lowest run may be from its vertices.
+    struct Run {
+        double quarter_square = 0.0;  // of the length of its longest line
+        double half_arc_mm = 0.0;     // of its longest arc; 0 without arcs
+        bool broken = false;          // some segment does not start where the one before it ends
+    };
+    std::vector<Run> runs_;
 };
 
 /// Where two different paths meet, in order along `a`.
