@@ -72,9 +72,11 @@ std::variant<PlanWish, ServeWish, Exit> understand(const std::vector<std::string
     CLI::App* serve = app.add_subcommand("serve", "Open the page, in which jobs are drawn, planned and printed");
     int port = 0;
     const CLI::Option* port_given =
-        serve->add_option("--port", port, "Port on this computer; otherwise 7431, or the next free one")
+        serve
+            ->add_option("--port", port,
+                         "Port on this computer, 0 for any free one; otherwise 7431, or the next free one")
             ->type_name("NUMBER")
-            ->check(CLI::Range(1, 65535).description(""));
+            ->check(CLI::Range(0, 65535).description(""));
     serve->add_flag("--share", serving.share, "Show the steps of the open job to a phone in the same network");
     serve->add_option("--data", serving.data, "File of the saved jobs; otherwise jobs.sqlite in your data folder")
         ->type_name("FILE");

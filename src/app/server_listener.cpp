@@ -23,6 +23,8 @@ constexpr std::size_t largest_body_bytes = 64u << 20;
 constexpr std::size_t most_in_line = 128;
 /// The library's own is five: a burst of clients would make the next one wait a second for its second try.
 constexpr int system_queue = 128;
+/// There is no limit; some clients go by the number they are told.
+constexpr std::size_t most_requests_told = 1'000'000;
 /// How often room is made while clients wait in line.
 constexpr std::chrono::milliseconds room_interval{20};
 
@@ -140,6 +142,9 @@ struct Listener::Inside final : httplib::Server {
         });
         set_tcp_nodelay(true);
         set_payload_max_length(largest_body_bytes);
+        // What the answers tell about keeping the connection; what is done is in converse().
+        set_keep_alive_timeout(std::chrono::duration_cast<std::chrono::seconds>(patience.between).count());
+        set_keep_alive_max_count(most_requests_told);
         new_task_queue = [this, threads = rules.threads]() -> httplib::TaskQueue* {
             return std::make_unique<Crew>(threads, [this](std::size_t how_many) { cut_the_slowest(how_many); })
                 .release();
