@@ -137,9 +137,10 @@ function Ways() {
       <p class="or">or</p>
       <button
         type="button"
+        class="whole-row"
         onClick={() => {
           setChoosingWay(false);
-          lay("pins", [], 1 / 1);
+          lay("pins", [], drawingControl()?.view().px_per_mm);
         }}
       >
         lay one across the middle

@@ -5,6 +5,7 @@ import { when } from "./dates";
 import type { JobList, NewJob, Problem } from "./protocol";
 import { switchTheme, theme } from "./theme";
 import { say } from "./bench";
+import { told } from "./words";
 
 export function Jobs() {
   const [list, { mutate, refetch }] = createResource(() => server.jobs());
@@ -107,7 +108,7 @@ export function Jobs() {
             {(p) => (
               <p class="told" role="alert">
                 That file cannot be opened. {p().pointer ? `At ${p().pointer}: ` : ""}
-                {p().found} {p().allowed} {p().remedy}
+                {told(p())}
               </p>
             )}
           </Show>

@@ -1,5 +1,6 @@
 // What has to be told at once: another window's change, a change that was not taken, a program that does not answer.
 import { Show } from "solid-js";
+import { told as inWords } from "./words";
 import { change, dismissFault, dismissOvertaken, dismissRefusal, fault, overtaken, refusal, toldAtField } from "./bench";
 
 export function Notices() {
@@ -39,7 +40,7 @@ export function Notices() {
         {(told) => (
           <div class="notice refused" role="alert">
             <p>
-              <b>That was not taken.</b> {told().problems[0]?.found} {told().problems[0]?.allowed} {told().problems[0]?.remedy}
+              <b>That was not taken.</b> {told().problems[0] ? inWords(told().problems[0]!) : ""}
             </p>
             <p class="presses">
               <Show when={told().problems[0]?.press?.[0]}>

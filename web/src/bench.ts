@@ -8,6 +8,7 @@
 import { batch, createSignal } from "solid-js";
 import type { Edit, Problem, Screen } from "./protocol";
 import { Fault, server, type Answer } from "./server";
+import { told } from "./words";
 import { frameApplied, type FrameStart } from "./frames";
 
 const [picture, setPicture] = createSignal<Screen | null>(null);
@@ -157,7 +158,7 @@ function send(what: Send, edits: Edit[], done?: (screen: Screen) => void): Promi
         } else {
           setPicture(settled());
           setRefusal({ problems: answer.refused.problems, edits });
-          say(answer.refused.problems.map((p) => `${p.found} ${p.remedy}`).join(" "));
+          say(answer.refused.problems.map(told).join(" "));
         }
       });
       if (answer.kind === "screen") {

@@ -4,6 +4,7 @@ import { change, refusal, settled, toldAtField } from "../bench";
 import { lit, setLit } from "../choice";
 import { problemAt } from "../problems";
 import type { Edit, Field } from "../protocol";
+import { told } from "../words";
 
 /** The edit of a field: its own with the value in place of "$", or setting the value at its pointer. */
 function editOf(field: Field, value: string | boolean | null): Edit {
@@ -121,7 +122,7 @@ export function Blank(props: { field: Field; wide?: boolean }) {
       <Show when={problem()}>
         {(p) => (
           <span class="told" id={`${id}-problem`} role={refused() ? "alert" : undefined}>
-            {p().found} {p().allowed} {p().remedy}
+            {told(p())}
           </span>
         )}
       </Show>

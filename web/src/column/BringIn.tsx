@@ -3,6 +3,7 @@ import { Show, createSignal } from "solid-js";
 import { change, picture, refusal, say, settled, toldAtField } from "../bench";
 import { choose, seamIndex } from "../choice";
 import type { Edit } from "../protocol";
+import { told } from "../words";
 
 export function BringIn() {
   const [text, setText] = createSignal("");
@@ -76,7 +77,7 @@ export function BringIn() {
       <Show when={refused()}>
         {(p) => (
           <p class="told" role="alert">
-            {p().found} {p().allowed} {p().remedy}
+            {told(p())}
           </p>
         )}
       </Show>

@@ -91,7 +91,7 @@ export function Column() {
         <Problems />
       </section>
       <section class="chosen" aria-label="What is chosen">
-        <Show when={chosenCard()} fallback={<p class="none">Choose the top, a piece or a seam on the drawing to read and change what is known about it.</p>}>
+        <Show when={chosenCard()} fallback={<Unentered />}>
           {(card) => (
             <>
               <h2>{card().title}</h2>
@@ -127,6 +127,29 @@ export function Column() {
         <History />
       </Fold>
     </aside>
+  );
+}
+
+/** A piece that the job has no entry for can be given one. */
+function Unentered() {
+  const piece = () => {
+    const now = chosen();
+    return now.what === "piece" ? settled()?.drawing.pieces[now.index] : undefined;
+  };
+  return (
+    <Show when={piece()} fallback={<p class="none">Choose the top, a piece or a seam on the drawing to read and change what is known about it.</p>}>
+      {(p) => (
+        <>
+          <h2>{p().name}</h2>
+          <p>{p().tells}</p>
+          <p class="presses">
+            <button type="button" onClick={() => void change([{ piece: p().label, name: p().name }])}>
+              Give it a name and a wood
+            </button>
+          </p>
+        </>
+      )}
+    </Show>
   );
 }
 

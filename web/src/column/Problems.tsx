@@ -3,6 +3,7 @@ import { For, Index, Show } from "solid-js";
 import { change, picture } from "../bench";
 import { goTo, setLit } from "../choice";
 import { problems } from "../problems";
+import { sentence } from "../words";
 
 export function Problems() {
   return (
@@ -17,12 +18,12 @@ export function Problems() {
               <div>
                 <p class="found">
                   <span class="unseen">{problem().weight === "error" ? "In the way: " : "Worth a look: "}</span>
-                  {problem().found}
+                  {sentence(problem().found)}
                 </p>
                 <Show when={problem().allowed}>
-                  <p class="allowed">{problem().allowed}</p>
+                  <p class="allowed">Wanted: {problem().allowed.replace(/\.$/, "")}.</p>
                 </Show>
-                <p class="remedy">{problem().remedy}</p>
+                <p class="remedy">{sentence(problem().remedy)}</p>
                 <p class="presses">
                   <For each={problem().press ?? []}>
                     {(press) => (

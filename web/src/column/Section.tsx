@@ -35,7 +35,7 @@ export function Section(props: { section: SectionData; width: number; large?: bo
                   <path d={`M${a()[0]} ${a()[1]}L${b()[0]} ${b()[1]}${tick(a())}${tick(b())}`} />
                   <text
                     x={level() ? Math.min(Math.max(middle()[0], 34), props.width - 34) : middle()[0] + (middle()[0] > props.width - 80 ? -8 : 8)}
-                    y={level() ? middle()[1] - 7 : middle()[1] + 5}
+                    y={level() ? Math.max(middle()[1] - 7, 14) : middle()[1] + 5}
                     text-anchor={level() ? "middle" : middle()[0] > props.width - 80 ? "end" : "start"}
                   >
                     {dimension().says}

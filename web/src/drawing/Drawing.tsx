@@ -299,6 +299,12 @@ export function Drawing() {
           {(problem) => {
             const at = () => toScreen(view(), problem().at);
             const flag = () => freeSpot(at(), taken());
+            // What stands at the name of a piece means the piece, and needs no line to it.
+            const named = () =>
+              drawing().pieces.some((piece) => {
+                const name = toScreen(view(), piece.label);
+                return Math.hypot(name[0] - at()[0], name[1] - at()[1]) < 30;
+              });
             return (
               <g
                 class={`note ${problem().weight}`}
@@ -307,7 +313,9 @@ export function Drawing() {
                 aria-hidden="true"
                 onClick={() => goTo(problem().pointer)}
               >
-                <path class="stem" d={`M0 0L${flag()[0]} ${flag()[1]}`} />
+                <Show when={!named()}>
+                  <path class="stem" d={`M0 0L${flag()[0]} ${flag()[1]}`} />
+                </Show>
                 <g transform={`translate(${flag()[0]} ${flag()[1] + 34})`}>
                   <path class="flag" d={problem().weight === "error" ? "M-12 -46H12V-22H-12z" : "M0 -50L15 -22H-15z"} />
                   <text y={problem().weight === "error" ? -28 : -26} text-anchor="middle">

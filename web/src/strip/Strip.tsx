@@ -7,7 +7,7 @@ import type { Strip as StripData, Track } from "../protocol";
 import { StripTable } from "./StripTable";
 
 const usual_label_px = 252; // beside a track: its title and what is read there
-const axis_px = 118; // on its other side: the values along its height
+const axis_px = 128; // on its other side: the values along its height
 const narrow_axis_px = 84;
 const narrow_head_px = 42; // on a narrow page the title and the reading stand above the track
 const gap_px = 9; // between two tracks
@@ -329,6 +329,10 @@ function Rule(props: { strip: StripData; y: number; x: (along: number) => number
     const every = Math.max(1, Math.ceil((large.length * room_px) / Math.max(props.width, 1)));
     return large.filter((_, i) => i % every === 0);
   });
+  const anchor = (at: number): "start" | "middle" | "end" => {
+    const here = props.x(at);
+    return here < props.left + room_px / 2 ? "start" : here > props.left + props.width - room_px / 2 ? "end" : "middle";
+  };
   // One path for all: a rule has hundreds of marks, and each frame of a drag would make them anew.
   const course = createMemo(() => props.strip.ticks.map((tick) => `M${props.x(tick.at).toFixed(1)} ${props.y}v${tick.large ? 9 : 5}`).join(""));
   return (
@@ -337,7 +341,7 @@ function Rule(props: { strip: StripData; y: number; x: (along: number) => number
       <path d={course()} />
       <Index each={numbered()}>
         {(tick) => (
-          <text x={props.x(tick().at)} y={props.y + 21} text-anchor={tick().at === 0 ? "start" : "middle"} dx={tick().at === 0 ? 3 : 0}>
+          <text x={props.x(tick().at)} y={props.y + 21} text-anchor={anchor(tick().at)} dx={{ start: 3, middle: 0, end: -3 }[anchor(tick().at)]}>
             {tick().says}
           </text>
         )}
