@@ -78,6 +78,12 @@ const geometry::Path& Bench::field() {
     return *field_;
 }
 
+State Bench::snapshot() {
+    if (!changed_) return before_;
+    document();
+    return state_of(text_, tree_, *document_, warnings_);
+}
+
 State Bench::finish() {
     if (!changed_) return before_;
     document();

@@ -34,7 +34,9 @@ class Bench {
     /// What open seams run across: the top within its innermost edging.
     const geometry::Path& field();
 
-    /// The end: reads and plans. Throws Refusal.
+    /// All of it as it stands, read and planned. Throws Refusal.
+    State snapshot();
+    /// The end: the same, and the bench is empty. Throws Refusal.
     State finish();
 
   private:

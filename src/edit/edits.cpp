@@ -7,6 +7,7 @@
 #include "draw.h"
 #include "moves.h"
 #include "pieces.h"
+#include "remedies.h"
 #include "request.h"
 #include "values.h"
 #include "words.h"
@@ -91,6 +92,11 @@ const std::array acts{
                              std::nullopt};
             if (edit.contains("grain_degrees")) words.grain_degrees = number_in(edit, "grain_degrees");
             return describe_piece(bench, words);
+        }},
+    Act{"remedy",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "remedy", {});
+            return carry_out_remedy(bench, text_in(edit, "remedy"));
         }},
     Act{"take_shop_shelf",
         [](Bench& bench, const Json& edit) {

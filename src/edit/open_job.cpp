@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "grips.h"
+#include "remedies.h"
 #include "state.h"
 
 namespace seamwright::edit {
@@ -55,10 +56,12 @@ std::vector<Handle> OpenJob::seam_handles(std::size_t seam) const {
     return handles(seam_grips(view_of(*whole_), seam));
 }
 std::vector<Remedy> OpenJob::remedies() const {
-    return {};
+    std::vector<Remedy> result;
+    for (Cure& cure : cures_of(*whole_)) result.push_back(std::move(cure.remedy));
+    return result;
 }
 std::vector<ToolAdvice> OpenJob::tool_advice() const {
-    return {};
+    return tool_advice_of(*whole_);
 }
 
 std::optional<std::string> OpenJob::written_at(std::string_view pointer) const {

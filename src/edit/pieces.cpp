@@ -8,9 +8,6 @@
 namespace seamwright::edit {
 namespace {
 
-/// Stands where a wood has not been chosen yet; the reader says that the weight stays open.
-constexpr const char* no_species = "not chosen";
-
 std::optional<std::size_t> entry_in(const job::Job& job, const plan::PiecePlan& piece) {
     for (std::size_t i = 0; i < job.pieces.size(); ++i) {
         if (geometry::contains(piece.region, job.pieces[i].at)) return i;

@@ -4,6 +4,11 @@
 
 namespace seamwright::edit {
 
+using geometry::Point;
+
+/// Stands where a wood has not been chosen yet; the reader says that the weight stays open.
+inline constexpr std::string_view no_species = "not chosen";
+
 struct PieceWords {
     geometry::Point at;
     std::optional<std::string> name, species;
