@@ -121,7 +121,7 @@ void write_strip(job::JsonWriter& json, const edit::OpenJob& job, std::size_t in
         json.begin_group();
         json.number("at", s.at_mm);
         json.point("place", s.place);
-        json.number("heading", s.heading_rad * degrees_per_radian);
+        json.number("heading", std::round(s.heading_rad * degrees_per_radian * 10.0) / 10.0);
         json.begin_list("tells");
         for (const Track& track : tracks) json.text({}, track.tells[i]);
         json.end_list();

@@ -211,6 +211,22 @@ Track gap_track(const Unrolled& unrolled, const plan::Plan& plan) {
     return track;
 }
 
+namespace {
+
+/// Of a level run only its ends: nothing else is to be seen in between.
+std::vector<geometry::Point> without_level_runs(const std::vector<geometry::Point>& line) {
+    constexpr double level = 0.0005;  // half of what is written
+    std::vector<geometry::Point> kept;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const bool inside = i > 0 && i + 1 < line.size() && std::abs(line[i].y - kept.back().y) < level &&
+                            std::abs(line[i].y - line[i + 1].y) < level;
+        if (!inside) kept.push_back(line[i]);
+    }
+    return kept;
+}
+
+}  // namespace
+
 void write_track(job::JsonWriter& json, const Track& track) {
     json.begin_group();
     json.text("id", track.id);
@@ -239,7 +255,7 @@ void write_track(job::JsonWriter& json, const Track& track) {
         json.begin_group();
         json.text("kind", "value");
         json.text("says", track.line_says);
-        json.points("points", track.line);
+        json.points("points", without_level_runs(track.line));
         json.end_group();
     }
     json.end_list();

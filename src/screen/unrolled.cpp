@@ -50,8 +50,11 @@ Unrolled::Unrolled(const plan::SeamPlan& seam)
     const double same_mm = same_part_of_step * length_mm_ / station_steps;
     places.erase(std::unique(places.begin(), places.end(), [&](double a, double b) { return b - a < same_mm; }),
                  places.end());
+    // Written short: a place along a seam is not told closer than this, and there are hundreds of them.
+    constexpr double told_to_mm = 0.01;
     stations_.reserve(places.size());
-    for (const double at : places) stations_.push_back(station(at));
+    for (const double at : places)
+        stations_.push_back(station(std::min(length_mm_, std::round(at / told_to_mm) * told_to_mm)));
 }
 
 Station Unrolled::station(double at_mm) const {

@@ -49,6 +49,6 @@ class Unrolled {
 };
 
 /// The largest number of even steps along a seam; the tightest places and the worst gap come on top.
-inline constexpr double station_steps = 200.0;
+inline constexpr double station_steps = 160.0;
 
 }  // namespace seamwright::screen
