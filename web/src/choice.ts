@@ -41,13 +41,19 @@ export const liveSeam = (): SeamView | undefined => picture()?.seams[seamIndex()
 export const savedSeam = (): SeamView | undefined => settled()?.seams[seamIndex()];
 
 /** Chooses what a JSON pointer belongs to, and lights it up. */
-export function goTo(pointer: string): void {
+export function goTo(pointer: string, at?: Place): void {
   const seam = /^\/seams\/(\d+)/.exec(pointer);
   const piece = /^\/pieces\/(\d+)/.exec(pointer);
   if (seam) choose({ what: "seam", index: Number(seam[1]) });
   else if (piece) {
     const index = settled()?.drawing.pieces.findIndex((p) => p.pointer === `/pieces/${piece[1]}`) ?? -1;
     if (index >= 0) choose({ what: "piece", index });
+  } else if (pointer.startsWith("/pieces") && at) {
+    // A piece that the job has no entry for is told by its place.
+    const away = (p: Place): number => Math.hypot(p[0] - at[0], p[1] - at[1]);
+    const pieces = picture()?.drawing.pieces ?? [];
+    const index = pieces.reduce((best, piece, i) => (away(piece.label) < away(pieces[best]!.label) ? i : best), 0);
+    if (pieces.length > 0) choose({ what: "piece", index });
   } else if (pointer.startsWith("/top")) choose({ what: "top" });
   setLit(pointer);
 }

@@ -1,7 +1,7 @@
 // The reading column: what is known about the job and about what is chosen.
 import { For, Show, createMemo, createSignal, type JSX } from "solid-js";
 import { change, picture, settled } from "../bench";
-import { chosen, liveSeam } from "../choice";
+import { chosen } from "../choice";
 import { problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
@@ -101,7 +101,7 @@ export function Column() {
           )}
         </Show>
       </section>
-      <Fold id="chain" title="How the templates are made" aside={settled()?.seams.length ? (liveSeam()?.name ?? "") : ""} open>
+      <Fold id="chain" title="How the templates are made" open>
         <Chains />
       </Fold>
       <Fold id="whole" title="The whole job">

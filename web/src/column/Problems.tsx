@@ -38,7 +38,7 @@ export function Problems() {
                       class="quiet"
                       onClick={() => {
                         setLit("");
-                        goTo(problem().pointer);
+                        goTo(problem().pointer, problem().at);
                         focusHandle(problem().pointer);
                       }}
                     >

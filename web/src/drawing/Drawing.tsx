@@ -236,7 +236,9 @@ export function Drawing() {
                 role="button"
                 aria-label={`${piece().name}: ${piece().tells}`}
                 onKeyDown={enter(() => choose({ what: "piece", index: i }))}
-              />
+              >
+                <title>{piece().name}</title>
+              </path>
             )}
           </Index>
         </g>
@@ -271,7 +273,7 @@ export function Drawing() {
         </g>
       </g>
 
-      <PieceNames control={control} />
+      <PieceNames control={control} svg={() => svg} />
       <Show when={overlays().has("sheets")}>
         <g class="sheet-names" aria-hidden="true">
           <For each={settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? []}>
@@ -311,7 +313,7 @@ export function Drawing() {
                 classList={{ lit: lit() !== "" && lit() === problem().pointer }}
                 transform={`translate(${at()[0]} ${at()[1]})`}
                 aria-hidden="true"
-                onClick={() => goTo(problem().pointer)}
+                onClick={() => goTo(problem().pointer, problem().at)}
               >
                 <Show when={!named()}>
                   <path class="stem" d={`M0 0L${flag()[0]} ${flag()[1]}`} />
@@ -387,19 +389,38 @@ function Templates(props: { seam: NonNullable<ReturnType<typeof liveSeam>> }) {
 }
 
 /** Names of the pieces, where there is room for them. */
-function PieceNames(props: { control: ViewControl }) {
+function PieceNames(props: { control: ViewControl; svg: () => SVGSVGElement }) {
   const { view } = props.control;
+  // What there is room for is looked up when a change is saved or the view changes, not for every frame of a drag.
+  const [room, setRoom] = createSignal<boolean[][]>([], { equals: false });
+  createEffect(() => {
+    const { px_per_mm } = view();
+    const pieces = settled()?.drawing.pieces ?? [];
+    const paths = props.svg().querySelectorAll<SVGPathElement>(".piece");
+    const half_letter_px = 4.1;
+    setRoom(
+      pieces.map((piece, i) => {
+        const fits = (letters: number, up: number, down: number): boolean => {
+          const across = (letters * half_letter_px) / px_per_mm;
+          return [-across, 0, across].every((dx) =>
+            [up, down].every((dy) => paths[i]?.isPointInFill(new DOMPoint(piece.label[0] + dx, piece.label[1] - dy / px_per_mm)) ?? false),
+          );
+        };
+        return [fits(piece.name.length, -15, 4), fits(Math.max(piece.species.length, 8), -14, 20)];
+      }),
+    );
+  });
   return (
     <g class="names" aria-hidden="true">
       <Index each={picture()!.drawing.pieces}>
-        {(piece) => {
+        {(piece, i) => {
           const at = () => toScreen(view(), piece().label);
           return (
             <g class={`on-${piece().wood}`} transform={`translate(${at()[0]} ${at()[1]})`}>
-              <text class="name" text-anchor="middle" y="-2">
+              <text class="name" text-anchor="middle" y={room()[i]?.[1] ? -2 : 5} visibility={room()[i]?.[0] || room()[i]?.[1] ? "visible" : "hidden"}>
                 {piece().name}
               </text>
-              <text class="tells" text-anchor="middle" y="17">
+              <text class="tells" text-anchor="middle" y="17" visibility={room()[i]?.[1] ? "visible" : "hidden"}>
                 {piece().species || "wood not chosen yet"}
               </text>
             </g>

@@ -8,7 +8,6 @@ import { StripTable } from "./StripTable";
 
 const usual_label_px = 252; // beside a track: its title and what is read there
 const axis_px = 128; // on its other side: the values along its height
-const narrow_axis_px = 84;
 const narrow_head_px = 42; // on a narrow page the title and the reading stand above the track
 const gap_px = 9; // between two tracks
 const words_px = 26; // a track that has nothing to draw takes one line of words
@@ -86,7 +85,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
   const label_px = createMemo(() => usual_label_px * type());
   const narrow = () => size()[0] < 700;
   const left = () => (narrow() ? 18 : label_px());
-  const right = () => (narrow() ? narrow_axis_px : axis_px * type());
+  const right = () => (narrow() ? 14 : axis_px * type());
   const head = () => (narrow() ? narrow_head_px : 0);
   const width = () => Math.max(size()[0] - left() - right(), 50);
   const drawn = createMemo(() => props.strip.tracks.filter((track) => !isEmpty(track)).length);
@@ -175,7 +174,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
         <Index each={props.strip.tracks}>
           {(track, i) => (
             <Show when={!isEmpty(track())}>
-              <TrackDrawing track={track()} top={(tops()[i] ?? 0) + head()} height={track_px()} left={left()} width={width()} length={props.strip.length} />
+              <TrackDrawing track={track()} top={(tops()[i] ?? 0) + head()} height={track_px()} left={left()} width={width()} narrow={narrow()} length={props.strip.length} />
             </Show>
           )}
         </Index>
@@ -237,7 +236,7 @@ function Tracks(props: { strip: StripData; closes: boolean; name: string }) {
   );
 }
 
-function TrackDrawing(props: { track: Track; top: number; height: number; left: number; width: number; length: number }) {
+function TrackDrawing(props: { track: Track; top: number; height: number; left: number; width: number; narrow: boolean; length: number }) {
   const y = (value: number): number => {
     const { low, high } = props.track;
     const part = high > low ? (Math.min(Math.max(value, low), high) - low) / (high - low) : 0;
@@ -312,7 +311,7 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
         </Show>
       <Index each={axis()}>
         {(mark) => (
-          <text class="axis" x={props.left + props.width + 8} y={Math.min(Math.max(mark().y + 4.5, props.top + 10), props.top + props.height)}>
+          <text class="axis" x={props.left + props.width + (props.narrow ? -6 : 8)} text-anchor={props.narrow ? "end" : "start"} y={Math.min(Math.max(mark().y + 4.5, props.top + 10), props.top + props.height)}>
             {mark().says}
           </text>
         )}
