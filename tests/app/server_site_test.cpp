@@ -210,7 +210,7 @@ TEST_F(Site, ThePageAsksNobodyElse) {
         if (path.ends_with(".woff2") || path.ends_with(".png")) continue;
         const std::string& text = reply.body;
         for (std::sregex_iterator each(text.begin(), text.end(), asset), end; each != end; ++each) {
-            open.push_back("/" + each->str());
+            open.push_back('/' + each->str());
         }
         for (std::sregex_iterator each(text.begin(), text.end(), elsewhere), end; each != end; ++each) {
             EXPECT_THAT(each->str(), StartsWith("http://www.w3.org/")) << path << ": a name of an XML namespace is all";
