@@ -311,7 +311,7 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
         </Show>
       <Index each={axis()}>
         {(mark) => (
-          <text class="axis" x={props.left + props.width + (props.narrow ? -6 : 8)} text-anchor={props.narrow ? "end" : "start"} y={Math.min(Math.max(mark().y + 4.5, props.top + 10), props.top + props.height)}>
+          <text class="axis" classList={{ inside: props.narrow }} x={props.left + props.width + (props.narrow ? -6 : 8)} text-anchor={props.narrow ? "end" : "start"} y={Math.min(Math.max(mark().y + 4.5, props.top + 10), props.top + props.height)}>
             {mark().says}
           </text>
         )}
