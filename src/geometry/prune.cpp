@@ -55,21 +55,17 @@ struct Join {
     bool from_right = false;  // on the right of the path, where the edge runs backward
 };
 
-/// Where the clockwise arc from→to about `vertex` crosses the circle about `other`: of the two places, the one on it.
-Point leaving_place(const Join& arc, Point other, double square_radius) {
-    const Point between = other - arc.vertex;
+/// The places where the circles of one radius about two vertices meet.
+struct MeetingPlaces {
+    Point entering, leaving;  // going clockwise about the one, of the disc about the other
+};
+MeetingPlaces meeting_places(Point one, Point other, double square_radius) {
+    const Point between = other - one;
     const double square = norm2(between);
     const double half = std::sqrt(std::max(square_radius - 0.25 * square, 0.0) / square);
-    const Point middle = arc.vertex + 0.5 * between;
+    const Point middle = one + 0.5 * between;
     const Point side = half * left_of(between);
-    const Point first = middle + side;
-    const Point second = middle - side;
-    // How far a candidate overshoots the arc, on either side: the smaller overshoot is on it.
-    const auto overshoot = [&](Point p) {
-        const Point d = p - arc.vertex;
-        return std::max(cross(arc.from - arc.vertex, d), cross(d, arc.to - arc.vertex));
-    };
-    return overshoot(first) <= overshoot(second) ? first : second;
+    return {middle + side, middle - side};
 }
 
 struct Discs {
@@ -82,14 +78,14 @@ struct Discs {
     bool shorten_end(Join& arc, Point by) const {
         if (!holds(by, arc.to)) return false;
         if (holds(by, arc.from)) return true;
-        arc.to = leaving_place(arc, by, square_radius);
+        arc.to = meeting_places(arc.vertex, by, square_radius).entering;
         arc.cut = true;
         return false;
     }
     bool shorten_start(Join& arc, Point by) const {
         if (!holds(by, arc.from)) return false;
         if (holds(by, arc.to)) return true;
-        arc.from = leaving_place(arc, by, square_radius);
+        arc.from = meeting_places(arc.vertex, by, square_radius).leaving;
         arc.cut = true;
         return false;
     }
@@ -129,6 +125,8 @@ class RunPruner {
         : path_(path), first_(first), last_(last), radius_mm_(how.radius_mm), facing_up_(how.facing_up) {
         const double inside = how.radius_mm - how.slack_mm;
         discs_ = {how.radius_mm * how.radius_mm, inside * inside};
+        slack_mm_ = how.slack_mm;
+        per_diameter_ = 0.5 / how.radius_mm;
     }
 
     PrunedRun run() {
@@ -163,20 +161,33 @@ class RunPruner {
         while (!joins_.empty() && discs_.shorten_end(joins_.back(), by)) joins_.pop_back();
     }
 
-    void push(Join join, Point before, Point second_before) {
+    /// A place shifted by the radius to the left of `along` lies in the disc about another place, `way` from it. That
+    /// is so when the other place is higher, on this side, than the square of its distance over twice the radius (by
+    /// more than rounding). Asked without root or division.
+    bool hides(Point way, double square_way, Point along) const {
+        const double height = cross(along, way);
+        const double least = square_way * per_diameter_ + slack_mm_;
+        return height > 0.0 && height * height > norm2(along) * least * least;
+    }
+
+    void push(Join join) {
         if (!joins_.empty() && discs_.shorten_start(join, joins_.back().vertex)) return;
-        if (discs_.shorten_start(join, before)) return;
-        if (discs_.shorten_start(join, second_before)) return;
+        if (discs_.shorten_start(join, before_)) return;
+        if (discs_.shorten_start(join, second_before_)) return;
         joins_.push_back(join);
     }
 
     void forward() {
         joins_.reserve((last_ - first_) / 8 + 16);
         before_ = second_before_ = path_.segments[first_].start;
-        if (facing_up_ && turns_back() && find_blocks()) {
-            forward_in_order();
-        } else {
-            forward_along();
+        if (!forward_along(facing_up_)) {
+            joins_.clear();
+            before_ = second_before_ = path_.segments[first_].start;
+            if (find_blocks()) {
+                forward_in_order();
+            } else {
+                forward_along(false);
+            }
         }
         if (last_ > first_) pop_behind(vertex(last_));
     }
@@ -186,30 +197,39 @@ class RunPruner {
         before_ = v;
     }
 
-    /// The vertices that end all segments but the last, as they come.
-    void forward_along() {
-        Point before = normal(first_);
+    /// The vertices that end all segments but the last, as they come. When asked for, false at the first turn by more
+    /// than a right angle: bumps that double back have one somewhere.
+    bool forward_along(bool stop_where_it_turns) {
+        Point before = along(first_);
         for (std::size_t i = first_; i < last_; ++i) {
             const Point v = vertex(i);
             pop_behind(v);
-            const Point after = normal(i + 1);
+            const Point after = along(i + 1);
             const double turn = cross(before, after);
-            const bool outward = turn < 0.0 || (turn == 0.0 && dot(before, after) < 0.0);
-            if (outward) push({v, v + before, v + after, i, i - first_ + 1}, before_, second_before_);
+            if (turn <= 0.0 || stop_where_it_turns) {
+                const bool turns_back = dot(before, after) <= 0.0;
+                if (turns_back && stop_where_it_turns) return false;
+                const bool outward = turn < 0.0 || (turn == 0.0 && turns_back);
+                if (outward && !is_hidden_corner(i, before, after)) {
+                    push({v, v + normal(i), v + normal(i + 1), i, i - first_ + 1});
+                }
+            }
             before = after;
             passed(v);
         }
+        return true;
     }
 
-    /// A quick look first: bumps that double back turn by more than a right angle somewhere.
-    bool turns_back() const {
-        Point before = along(first_);
-        for (std::size_t i = first_ + 1; i <= last_; ++i) {
-            const Point after = along(i);
-            if (dot(before, after) <= 0.0) return true;
-            before = after;
-        }
-        return false;
+    /// The whole join lies in the disc about one of a few places nearby. Most corners of a bumpy edge go this way.
+    bool is_hidden_corner(std::size_t i, Point before, Point after) const {
+        const Point v = vertex(i);
+        const auto hidden_by = [&](Point other) {
+            const Point way = other - v;
+            const double square = norm2(way);
+            return hides(way, square, before) && hides(way, square, after);
+        };
+        if (!joins_.empty() && hidden_by(joins_.back().vertex)) return true;
+        return hidden_by(second_before_) || (i + 2 <= last_ && hidden_by(vertex(i + 2)));
     }
 
     struct Block {
@@ -319,7 +339,7 @@ class RunPruner {
             const Point v = vertex(i);
             pop_behind(v);
             Join join{v, {}, {}, i, k + 1};
-            if (outward_join(join, block_of(i))) push(join, before_, second_before_);
+            if (outward_join(join, block_of(i))) push(join);
             passed(v);
         }
     }
@@ -398,28 +418,30 @@ class RunPruner {
     /// `next_join`: the first join at or beyond the line's right-hand end.
     bool is_hidden(const UpLine& line, std::size_t next_join) const {
         const std::size_t i = line.segment;
-        const Point shift = line.backward ? -normal(i) : normal(i);
-        const Point a = path_.segments[i].start + shift;
-        const Point b = path_.segments[i].end + shift;
-        std::array<Point, 6> near{};
-        std::size_t count = 0;
-        const auto try_join = [&](std::size_t k) {
-            near[count] = joins_[k].vertex;
-            const bool hides = discs_.holds(near[count], a) && discs_.holds(near[count], b);
-            ++count;
-            return hides;
+        const Point start = path_.segments[i].start;
+        const Point end = path_.segments[i].end;
+        const Point up = line.backward ? start - end : end - start;
+        // Both ends of the front are as high under another place, so the farther one tells.
+        const auto hidden_by = [&](Point other) {
+            return hides(other - start, std::max(norm2(other - start), norm2(other - end)), up);
         };
-        if (next_join > 0 && try_join(next_join - 1)) return true;
-        if (next_join < joins_.size() && try_join(next_join)) return true;
-        if (next_join > 1 && try_join(next_join - 2)) return true;
-        if (next_join + 1 < joins_.size() && try_join(next_join + 1)) return true;
-        // The line's own neighbours, for fronts that face backward where the edge doubles back.
-        const std::size_t own = count;
-        if (i >= first_ + 1) near[count++] = path_.segments[i - 1].start;
-        if (i + 1 <= last_) near[count++] = path_.segments[i + 1].end;
-        for (std::size_t k = own; k < count; ++k) {
-            if (discs_.holds(near[k], a) && discs_.holds(near[k], b)) return true;
+        const std::size_t first_join = next_join > 2 ? next_join - 2 : 0;
+        const std::size_t stop_join = std::min(next_join + 2, joins_.size());
+        if (next_join > 0 && hidden_by(joins_[next_join - 1].vertex)) return true;
+        for (std::size_t k = first_join; k < stop_join; ++k) {
+            if (k + 1 != next_join && hidden_by(joins_[k].vertex)) return true;
         }
+        // The line's own neighbours, for fronts that face backward where the edge doubles back.
+        if (i > first_ && hidden_by(path_.segments[i - 1].start)) return true;
+        if (i < last_ && hidden_by(path_.segments[i + 1].end)) return true;
+        std::array<Point, 6> near;
+        std::size_t count = 0;
+        for (std::size_t k = first_join; k < stop_join; ++k) near[count++] = joins_[k].vertex;
+        if (i > first_) near[count++] = path_.segments[i - 1].start;
+        if (i < last_) near[count++] = path_.segments[i + 1].end;
+        const Point shift = line.backward ? -normal(i) : normal(i);
+        const Point a = start + shift;
+        const Point b = end + shift;
         // Two discs together: from the one end up to where the other takes over.
         double reached = 0.0;
         for (int round = 0; round < 2; ++round) {
@@ -483,6 +505,8 @@ class RunPruner {
     std::size_t first_, last_;
     double radius_mm_;
     bool facing_up_;
+    double slack_mm_ = 0.0;
+    double per_diameter_ = 0.0;
     Discs discs_{};
     std::vector<Join> joins_;
     std::vector<std::size_t> ranks_;  // empty as long as nothing doubles back
