@@ -8,7 +8,7 @@
 import { batch, createSignal } from "solid-js";
 import type { Edit, Problem, Screen } from "./protocol";
 import { Fault, server, type Answer } from "./server";
-import { told } from "./words";
+import { sentence, told } from "./words";
 import { frameApplied, type FrameStart } from "./frames";
 
 const [picture, setPicture] = createSignal<Screen | null>(null);
@@ -153,8 +153,8 @@ function send(what: Send, edits: Edit[], done?: (screen: Screen) => void): Promi
           if (mine === generation) setPicture(answer.screen);
         } else if (answer.kind === "overtaken") {
           take(answer.overtaken.screen);
-          setOvertaken({ says: answer.overtaken.says, again: () => void send(what, edits, done) });
-          say(answer.overtaken.says);
+          setOvertaken({ says: fromOther(answer.overtaken.says), again: () => void send(what, edits, done) });
+          say(fromOther(answer.overtaken.says));
         } else {
           setPicture(settled());
           setRefusal({ problems: answer.refused.problems, edits });
@@ -226,6 +226,11 @@ export function handleById(screen: Screen, id: string) {
 
 // ------------------------------------------------------------------------------------------------ the other window
 
+function fromOther(says: string): string {
+  if (/another window/i.test(says)) return sentence(says);
+  return says === "" ? "Changed in another window." : sentence(`Changed in another window: ${says.charAt(0).toLowerCase()}${says.slice(1)}`);
+}
+
 /** Looks whether another window changed the job; renews the screen when it did. */
 export async function lookForChanges(): Promise<void> {
   const mine = settled();
@@ -237,7 +242,7 @@ export async function lookForChanges(): Promise<void> {
     const [screen, history] = await Promise.all([server.screen(mine.id), server.history(mine.id)]);
     if (!stillMine()) return;
     const newest = history.find((line) => line.current) ?? history[0];
-    const says = newest ? `Changed in another window: ${newest.says}` : "Changed in another window.";
+    const says = fromOther(newest?.says ?? "");
     batch(() => {
       take(screen);
       setOvertaken({ says, again: null });

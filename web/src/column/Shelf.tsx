@@ -1,13 +1,15 @@
 // The shop's guides, bearings and cutters. What stands here belongs to this job; the shop's own shelf is kept beside it.
 import { For, Index, Show, createSignal } from "solid-js";
-import { change, settled } from "../bench";
-import type { ToolRow } from "../protocol";
+import { change, refusal, settled, toldAtField } from "../bench";
+import type { Edit, ToolRow } from "../protocol";
+import { told } from "../words";
 import { Blank } from "./Blank";
 
+// `asks`: what a tool cannot be on the shelf without; the first gives it its name.
 const kinds = [
-  { list: "guides", title: "Guides", one: "guide", size: "outside", asks: "outside diameter" },
-  { list: "bearings", title: "Bearings", one: "bearing", size: "outside", asks: "outside diameter" },
-  { list: "cutters", title: "Cutters", one: "cutter", size: "diameter", asks: "cutting diameter" },
+  { list: "guides", title: "Guides", one: "guide", asks: [["outside", "outside diameter"], ["barrel", "barrel stands out"]] },
+  { list: "bearings", title: "Bearings", one: "bearing", asks: [["outside", "outside diameter"]] },
+  { list: "cutters", title: "Cutters", one: "cutter", asks: [["diameter", "cutting diameter"], ["cutting_length", "cutting length"], ["shank", "shank"]] },
 ] as const;
 type Kind = (typeof kinds)[number];
 
@@ -75,17 +77,25 @@ function shortLabel(label: string, name: string): string {
 
 function Add(props: { kind: Kind }) {
   const [open, setOpen] = createSignal(false);
-  let size!: HTMLInputElement;
+  const [sent, setSent] = createSignal<Edit[] | null>(null);
+  const refused = () => (refusal() && refusal()!.edits === sent() ? refusal()!.problems[0] : undefined);
+  const sizes: HTMLInputElement[] = [];
   let name!: HTMLInputElement;
   function add(e: SubmitEvent): void {
     e.preventDefault();
-    const typed = size.value.trim();
-    if (typed === "") {
-      size.focus();
+    const empty = sizes.find((input) => input.value.trim() === "");
+    if (empty) {
+      empty.focus();
       return;
     }
-    const called = name.value.trim() || `${typed}${/[a-z"'”′]/i.test(typed) ? "" : ` ${settled()?.unit ?? ""}`} ${props.kind.one}`;
-    void change([{ insert: `/shelf/${props.kind.list}/-`, value: { name: called, [props.kind.size]: typed } }]).then((taken) => {
+    const first = sizes[0]!.value.trim();
+    const plain = /^[\d.,]+$/.test(first);
+    const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${props.kind.one}` };
+    props.kind.asks.forEach(([key], i) => (value[key] = sizes[i]!.value.trim()));
+    const edits: Edit[] = [{ insert: `/shelf/${props.kind.list}/-`, value }];
+    setSent(edits);
+    toldAtField.add(edits);
+    void change(edits).then((taken) => {
       if (taken) setOpen(false);
     });
   }
@@ -99,18 +109,38 @@ function Add(props: { kind: Kind }) {
       }
     >
       <form class="add" onSubmit={add}>
-        <label>
-          {props.kind.asks}
-          <input type="text" autocomplete="off" ref={(node) => (size = node, queueMicrotask(() => node.focus()))} />
-        </label>
-        <label>
+        <For each={props.kind.asks}>
+          {([, says], i) => (
+            <label>
+              {says}
+              <input
+                type="text"
+                autocomplete="off"
+                ref={(node) => {
+                  sizes[i()] = node;
+                  if (i() === 0) queueMicrotask(() => node.focus());
+                }}
+              />
+            </label>
+          )}
+        </For>
+        <label class="wide">
           called
-          <input type="text" autocomplete="off" placeholder={`what you call this ${props.kind.one}`} ref={name} />
+          <input type="text" autocomplete="off" placeholder={`or by its size`} ref={name} />
         </label>
-        <button type="submit">Put it there</button>
-        <button type="button" class="quiet" onClick={() => setOpen(false)}>
-          Leave it
-        </button>
+        <Show when={refused()}>
+          {(p) => (
+            <p class="told" role="alert">
+              {told(p())}
+            </p>
+          )}
+        </Show>
+        <p class="presses">
+          <button type="submit">Put it there</button>
+          <button type="button" class="quiet" onClick={() => setOpen(false)}>
+            Leave it
+          </button>
+        </p>
       </form>
     </Show>
   );
