@@ -71,17 +71,17 @@ void join_if_touching(std::vector<Front>& fronts, std::size_t from, std::size_t 
 
 class LeftFronts {
   public:
-    LeftFronts(const Path& path, const Pruning& how) : path_(path), how_(how), n_(path.segments.size()) {}
+    LeftFronts(const Path& path, const Pruning& how, FrontRoom& room, std::vector<Front>& fronts)
+        : path_(path), how_(how), n_(path.segments.size()), room_(room), fronts_(fronts) {}
 
-    std::vector<Front> take() {
-        const std::vector<PrunedRun> runs = prune_straight_stretches(path_, how_);
-        fronts_.reserve(n_ < few_segments ? 2 * n_ : n_ / 4);
-        auto run = runs.begin();
+    void take() {
+        fronts_.clear();
         for (std::size_t i = 0; i < n_; ++i) {
-            if (run != runs.end() && run->first == i) {
-                add_run(*run);
-                i = run->last;
-                ++run;
+            const std::size_t last = last_of_run(i);
+            if (last - i + 1 >= least_run && path_.segments[i].is_line()) {
+                prune_straight_stretch(path_, i, last, how_, room_);
+                add_run(i, last);
+                i = last;
             } else if (is_pivot(path_.segments[i], how_.radius_mm, how_.slack_mm) && joins_smoothly(path_, i)) {
                 continue;  // the front before runs on
             } else {
@@ -94,12 +94,15 @@ class LeftFronts {
             fronts_.front().from == TracedSegment::From::segment) {
             join_if_touching(fronts_, open_end_, 0, how_.slack_mm);
         }
-        return std::move(fronts_);
     }
 
   private:
-    /// Below this the list of fronts is simply given room for all.
-    static constexpr std::size_t few_segments = 4096;
+    /// The last of the straight segments from here on.
+    std::size_t last_of_run(std::size_t first) const {
+        std::size_t last = first;
+        while (last + 1 < n_ && path_.segments[last + 1].is_line()) ++last;
+        return last;
+    }
 
     void add_segment(std::size_t i) {
         Front front;
@@ -135,11 +138,11 @@ class LeftFronts {
     }
 
     /// What pruning left of a straight stretch. Afterwards the end of its last line is open.
-    void add_run(const PrunedRun& run) {
+    void add_run(std::size_t first, std::size_t last) {
         const std::size_t begin = fronts_.size();
         std::size_t last_line = no_front;
-        places_.clear();
-        for (const PrunedRun::Survivor& kept : run.fronts) {
+        room_.places.clear();
+        for (const PrunedFront& kept : room_.pruned) {
             const Segment& s = path_.segments[kept.segment];
             Front front;
             front.source = static_cast<std::uint32_t>(kept.segment);
@@ -155,11 +158,11 @@ class LeftFronts {
             } else if (!left_front_of(kept.on_right ? reversed(s) : s, how_.radius_mm, how_.slack_mm, front.segment)) {
                 continue;
             }
-            places_.push_back({kept.left_rank, kept.right_rank, kept.is_join});
+            room_.places.push_back({kept.left_rank, kept.right_rank, kept.is_join});
             fronts_.push_back(front);
             if (kept.is_join || kept.on_right) continue;
-            if (kept.segment == run.first) join_if_touching(fronts_, open_end_, fronts_.size() - 1, how_.slack_mm);
-            if (kept.segment == run.last) last_line = fronts_.size() - 1;
+            if (kept.segment == first) join_if_touching(fronts_, open_end_, fronts_.size() - 1, how_.slack_mm);
+            if (kept.segment == last) last_line = fronts_.size() - 1;
         }
         link_run(begin);
         open_end_ = last_line;
@@ -169,44 +172,34 @@ class LeftFronts {
     /// them was shortened.
     void link_run(std::size_t begin) {
         const auto join_at = [&](std::size_t rank) {
-            const auto at = std::lower_bound(joins_.begin(), joins_.end(), rank,
+            const auto at = std::lower_bound(room_.joins_at.begin(), room_.joins_at.end(), rank,
                                              [](const auto& join, std::size_t r) { return join.rank < r; });
-            return at != joins_.end() && at->rank == rank ? at->front : no_front;
+            return at != room_.joins_at.end() && at->rank == rank ? at->front : no_front;
         };
-        joins_.clear();
-        for (std::size_t k = 0; k < places_.size(); ++k) {
-            if (places_[k].is_join) joins_.push_back({places_[k].left_rank, begin + k});
+        room_.joins_at.clear();
+        for (std::size_t k = 0; k < room_.places.size(); ++k) {
+            if (room_.places[k].is_join) room_.joins_at.push_back({room_.places[k].left_rank, begin + k});
         }
-        for (std::size_t k = 0; k < places_.size(); ++k) {
-            if (places_[k].is_join) continue;
-            join_if_touching(fronts_, begin + k, join_at(places_[k].right_rank), how_.slack_mm);
-            join_if_touching(fronts_, join_at(places_[k].left_rank), begin + k, how_.slack_mm);
+        for (std::size_t k = 0; k < room_.places.size(); ++k) {
+            if (room_.places[k].is_join) continue;
+            join_if_touching(fronts_, begin + k, join_at(room_.places[k].right_rank), how_.slack_mm);
+            join_if_touching(fronts_, join_at(room_.places[k].left_rank), begin + k, how_.slack_mm);
         }
     }
-
-    struct Place {
-        std::size_t left_rank, right_rank;
-        bool is_join;
-    };
-    struct JoinAt {
-        std::size_t rank, front;
-    };
 
     const Path& path_;
     Pruning how_;
     std::size_t n_;
-    std::vector<Front> fronts_;
+    FrontRoom& room_;
+    std::vector<Front>& fronts_;
     std::size_t open_end_ = no_front;  // the front whose end the next one continues, if it does
-    std::vector<Place> places_;
-    std::vector<JoinAt> joins_;
 };
 
 }  // namespace
 
-std::vector<Front> left_fronts(const Path& path, const Pruning& how) {
-    std::vector<Front> fronts = LeftFronts(path, how).take();
+void take_left_fronts(const Path& path, const Pruning& how, FrontRoom& room, std::vector<Front>& fronts) {
+    LeftFronts(path, how, room, fronts).take();
     splice_flat_joints(fronts, path, how.slack_mm);
-    return fronts;
 }
 
 namespace {
@@ -221,9 +214,10 @@ Front cap_about(Point vertex, Point from_mm, double sweep_rad) {
 
 }  // namespace
 
-std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_mm) {
-    std::vector<Front> fronts = left_fronts(path, {radius_mm, slack_mm, true});
-    if (path.closed || fronts.empty()) return fronts;
+void take_near_fronts(const Path& path, double radius_mm, double slack_mm, FrontRoom& room,
+                      std::vector<Front>& fronts) {
+    take_left_fronts(path, {radius_mm, slack_mm, true}, room, fronts);
+    if (path.closed || fronts.empty()) return;
     const std::size_t n = fronts.size();
     const Point leaving = radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
     const Point arriving = radius_mm * left_of(tangent_at(path.segments.front(), 0.0));
@@ -231,12 +225,12 @@ std::vector<Front> near_fronts(const Path& path, double radius_mm, double slack_
     fronts.push_back(cap_about(path.start(), -arriving, -pi));
     join_if_touching(fronts, n - 1, n, slack_mm);
     join_if_touching(fronts, n + 1, 0, slack_mm);
-    return fronts;
 }
 
-std::vector<Front> all_fronts(const Path& path, const Pruning& how) {
-    std::vector<Front> fronts = left_fronts(path, how);
-    std::vector<Front> back = left_fronts(reversed(path), how);
+void take_all_fronts(const Path& path, const Pruning& how, FrontRoom& room, std::vector<Front>& fronts) {
+    take_left_fronts(path, how, room, fronts);
+    std::vector<Front> back;
+    take_left_fronts(reversed(path), how, room, back);
     const std::size_t shift = fronts.size();
     for (Front& f : back) {
         f.place = f.place == Front::Place::right ? Front::Place::left : Front::Place::right;
@@ -244,7 +238,7 @@ std::vector<Front> all_fronts(const Path& path, const Pruning& how) {
         if (f.runs_into != no_front) f.runs_into += shift;
     }
     fronts.insert(fronts.end(), back.begin(), back.end());
-    if (path.closed || shift == 0 || back.empty()) return fronts;
+    if (path.closed || shift == 0 || back.empty()) return;
     // The caps close the way around an open path: left fronts, end, right fronts, start.
     const std::size_t after = fronts.size();
     const Point leaving = how.radius_mm * left_of(tangent_at(path.segments.back(), 1.0));
@@ -255,7 +249,6 @@ std::vector<Front> all_fronts(const Path& path, const Pruning& how) {
     join_if_touching(fronts, after, shift, how.slack_mm);
     join_if_touching(fronts, after - 1, after + 1, how.slack_mm);
     join_if_touching(fronts, after + 1, 0, how.slack_mm);
-    return fronts;
 }
 
 }  // namespace seamwright::geometry

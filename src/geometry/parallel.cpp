@@ -28,7 +28,9 @@
 #include "geometry/parallel.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <stdexcept>
 
@@ -51,30 +53,59 @@ constexpr double least_slack = 1.0 / 32.0;
 
 /// Crossings beyond this number are refused: they would fill a gigabyte. A traced edge has fewer than two a front after
 /// pruning; this many come up only where a path of many thousand pieces runs over itself again and again.
-constexpr std::size_t most_cuts = 20'000'000;
+constexpr std::size_t most_crossings = 20'000'000;
 
 /// So many neighbouring slices share the way down from the whole source to the parts near them.
 constexpr std::size_t most_together = 8;
 
-constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
+/// Memory is kept from one parallel to the next as long as no more fronts than this took part (about 10 MB).
+constexpr std::size_t most_kept_fronts = 1U << 15U;
 
-struct Cut {
-    std::size_t front = none;
-    double u = 0.0;
-    std::size_t other = none;  // the front it is made with
-    double v = 0.0;            // fraction on that one
+constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+
+/// Two fronts meet, at a fraction of each.
+struct FrontCrossing {
+    std::array<std::uint32_t, 2> fronts;
+    std::array<double, 2> u;
     Point point;
 };
 
+/// A crossing seen from one of its fronts. Cuts are kept by front, then in order along it; a cut's number is its place
+/// in that order.
+struct Cut {
+    std::uint32_t crossing;
+    std::uint32_t side;  // 0 or 1: which of the two fronts
+};
+
+/// A front has one slice more than it has cuts, so that the slice that ends at cut k of front f is number k + f.
 struct Slice {
-    std::size_t front = 0;
-    double u0 = 0.0, u1 = 1.0;
-    std::size_t cut0 = none, cut1 = none;  // none: the front's own end
+    std::uint32_t front;
+    std::uint32_t next = none;
+    std::uint32_t question = none;  // none: too short to ask, or seen to lie behind something
     bool kept = false;
-    double distance_mm = 0.0;        // of its middle
-    double start_distance_mm = 0.0;  // kept slices only
-    std::size_t next = none;
     bool has_previous = false;
+};
+
+/// A slice whose distance is measured: in its middle for the verdict, at its start for the certificate.
+struct Question {
+    std::uint32_t slice;
+    Point middle, start;
+    double distance_mm, start_distance_mm;  // the second of kept slices only
+};
+
+/// Memory to work in, used again and again: for a small path, fresh pages would cost a third of the time.
+struct Workroom {
+    FrontRoom for_fronts;
+    std::vector<Front> fronts;
+    std::vector<Box> boxes;
+    std::vector<FrontCrossing> crossings;
+    std::vector<std::uint32_t> first_cut;  // of each front, and one more
+    std::vector<Cut> cuts;
+    std::vector<std::array<std::uint32_t, 2>> cut_of;  // of each crossing: its cuts on either front
+    std::vector<char> entered;                         // some front runs into this one
+    std::vector<Slice> slices;
+    std::vector<Question> questions;
+    std::vector<PathIndex::Part> parts;
 };
 
 /// The stations of a piece that was found on the reversed source of n segments, told in those of the source itself.
@@ -91,7 +122,17 @@ void told_backward(TracedSegment& t, std::size_t n) {
 
 class Trimmer {
   public:
-    Trimmer(const Path& source, double radius_mm) : source_(source), radius_mm_(radius_mm), index_(source) {
+    Trimmer(const Path& source, double radius_mm, Workroom& room)
+        : source_(source),
+          radius_mm_(radius_mm),
+          index_(source),
+          room_(room),
+          fronts_(room.fronts),
+          crossings_(room.crossings),
+          first_cut_(room.first_cut),
+          cuts_(room.cuts),
+          slices_(room.slices),
+          questions_(room.questions) {
         const Box box = index_.box();
         size_mm_ = largest_coordinate(box) + radius_mm;
         slack_mm_ = rounding_mm(size_mm_);
@@ -109,8 +150,11 @@ class Trimmer {
         for (const Fronts taken : {Fronts::near, Fronts::around, Fronts::all}) {
             if (from_behind && taken == Fronts::near) continue;
             const bool all_around = taken != Fronts::near;
-            fronts_ = all_around ? all_fronts(source_, {radius_mm_, slack_mm_, taken == Fronts::around})
-                                 : near_fronts(source_, radius_mm_, slack_mm_);
+            if (all_around) {
+                take_all_fronts(source_, {radius_mm_, slack_mm_, taken == Fronts::around}, room_.for_fronts, fronts_);
+            } else {
+                take_near_fronts(source_, radius_mm_, slack_mm_, room_.for_fronts, fronts_);
+            }
             find_cuts();
             // Where two fronts all but coincide, the slack lets both pass and the ways may be mixed up. With less of
             // it, still several times what a distance is off, only one passes.
@@ -135,80 +179,133 @@ class Trimmer {
 
     void find_cuts() {
         const std::size_t n = fronts_.size();
-        cuts_.clear();
-        std::vector<Box> boxes(n);
-        for (std::size_t i = 0; i < n; ++i) boxes[i] = holding_box(fronts_[i].segment).grown(slack_mm_);
+        crossings_.clear();
+        std::vector<Box>& boxes = room_.boxes;
+        boxes.clear();
+        for (const Front& f : fronts_) boxes.push_back(holding_box(f.segment).grown(slack_mm_));
         const BoxLevels levels = build_boxes(n, [&](std::size_t i) { return boxes[i]; });
         walk_box_pairs(levels, n, [&](std::size_t i, std::size_t j) {
-            if (boxes[i].meets(boxes[j])) cut_pair(i, j);
+            if (boxes[i].meets(boxes[j])) cross_pair(i, j);
         });
-        std::sort(cuts_.begin(), cuts_.end(), [](const Cut& a, const Cut& b) {
-            if (a.front != b.front) return a.front < b.front;
-            if (a.u != b.u) return a.u < b.u;
-            return a.other < b.other;
-        });
+        order_cuts();
     }
 
-    void cut_pair(std::size_t i, std::size_t j) {
+    void cross_pair(std::size_t i, std::size_t j) {
         // Fronts that run into each other are tangent there (or straight), so they meet nowhere else; rounding may see
         // the joint as a crossing somewhat beside it.
         if (fronts_[i].runs_into == j || fronts_[j].runs_into == i) return;
         for (const Crossing& c : meet(fronts_[i].segment, fronts_[j].segment)) {
-            if (cuts_.size() >= most_cuts) throw std::runtime_error("parallel: the source runs over itself too often");
-            cuts_.push_back({i, c.u, j, c.v, c.point});
-            cuts_.push_back({j, c.v, i, c.u, c.point});
+            if (crossings_.size() >= most_crossings) {
+                throw std::runtime_error("parallel: the source runs over itself too often");
+            }
+            crossings_.push_back({{static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(j)}, {c.u, c.v}, c.point});
         }
     }
+
+    void order_cuts() {
+        const std::size_t n = fronts_.size();
+        first_cut_.assign(n + 1, 0);
+        for (const FrontCrossing& c : crossings_) {
+            ++first_cut_[c.fronts[0]];
+            ++first_cut_[c.fronts[1]];
+        }
+        std::uint32_t sum = 0;
+        for (std::uint32_t& first : first_cut_) {
+            sum += first;
+            first = sum;
+        }
+        // Filled from the back, so that each first_cut_ ends up at its front's first.
+        cuts_.resize(sum);
+        for (std::size_t k = crossings_.size(); k > 0; --k) {
+            const auto crossing = static_cast<std::uint32_t>(k - 1);
+            for (const std::uint32_t side : {1U, 0U}) {
+                cuts_[--first_cut_[crossings_[crossing].fronts[side]]] = {crossing, side};
+            }
+        }
+        for (std::size_t f = 0; f < n; ++f) {
+            std::sort(cuts_.begin() + first_cut_[f], cuts_.begin() + first_cut_[f + 1], [&](Cut a, Cut b) {
+                if (u_of(a) != u_of(b)) return u_of(a) < u_of(b);
+                if (other_front(a) != other_front(b)) return other_front(a) < other_front(b);
+                return a.crossing != b.crossing ? a.crossing < b.crossing : a.side < b.side;
+            });
+        }
+        room_.cut_of.resize(crossings_.size());
+        for (std::uint32_t k = 0; k < sum; ++k) room_.cut_of[cuts_[k].crossing][cuts_[k].side] = k;
+    }
+
+    double u_of(Cut cut) const { return crossings_[cut.crossing].u[cut.side]; }
+    Point point_of(Cut cut) const { return crossings_[cut.crossing].point; }
+    std::uint32_t other_front(Cut cut) const { return crossings_[cut.crossing].fronts[1 - cut.side]; }
 
     // ---- slices ----
 
+    std::uint32_t cut_at_end(std::size_t slice) const {
+        const std::size_t end = slice - slices_[slice].front;
+        return end == first_cut_[slices_[slice].front + 1] ? none : static_cast<std::uint32_t>(end);
+    }
+
+    /// Where a slice lies on its front.
+    struct Stretch {
+        const Front& front;
+        std::uint32_t cut0 = none, cut1 = none;  // none: the front's own end
+        double u0 = 0.0, u1 = 1.0;
+        Point start{}, end{};
+    };
+    Stretch stretch(std::size_t slice) const {
+        const std::size_t f = slices_[slice].front;
+        const std::size_t end = slice - f;
+        Stretch s{fronts_[f]};
+        if (end != first_cut_[f]) {
+            s.cut0 = static_cast<std::uint32_t>(end - 1);
+            s.u0 = u_of(cuts_[s.cut0]);
+            s.start = point_of(cuts_[s.cut0]);
+        } else {
+            s.start = s.front.segment.start;
+        }
+        if (end != first_cut_[f + 1]) {
+            s.cut1 = static_cast<std::uint32_t>(end);
+            s.u1 = u_of(cuts_[s.cut1]);
+            s.end = point_of(cuts_[s.cut1]);
+        } else {
+            s.end = s.front.segment.end;
+        }
+        return s;
+    }
+    const Front& front_of(std::size_t slice) const { return fronts_[slices_[slice].front]; }
+    std::size_t first_slice(std::size_t front) const { return first_cut_[front] + front; }
+
     void slice() {
-        slices_.clear();
-        slices_.reserve(cuts_.size() + fronts_.size());
-        first_slice_.assign(fronts_.size() + 1, 0);
-        entered_.assign(fronts_.size(), 0);
+        room_.entered.assign(fronts_.size(), 0);
         for (const Front& f : fronts_) {
-            if (f.runs_into != no_front) entered_[f.runs_into] = 1;
+            if (f.runs_into != no_front) room_.entered[f.runs_into] = 1;
         }
-        std::size_t cut = 0;
+        slices_.clear();
         for (std::size_t f = 0; f < fronts_.size(); ++f) {
-            first_slice_[f] = slices_.size();
-            Slice s;
-            s.front = f;
-            for (; cut < cuts_.size() && cuts_[cut].front == f; ++cut) {
-                s.u1 = cuts_[cut].u;
-                s.cut1 = cut;
-                slices_.push_back(s);
-                s.u0 = s.u1;
-                s.cut0 = s.cut1;
-            }
-            s.u1 = 1.0;
-            s.cut1 = none;
-            slices_.push_back(s);
+            const std::size_t count = first_cut_[f + 1] - first_cut_[f] + 1;
+            slices_.insert(slices_.end(), count, Slice{static_cast<std::uint32_t>(f)});
         }
-        first_slice_[fronts_.size()] = slices_.size();
         judge();
     }
 
-    /// A slice whose distance has to be measured: in its middle for the verdict, at its start for the certificate.
-    struct Question {
-        std::size_t slice = 0;
-        Point middle, start;
-    };
-
     void judge() {
         questions_.clear();
+        const double longest_scrap = longest_scrap_mm();
         for (std::size_t i = 0; i < slices_.size(); ++i) {
-            const Slice& s = slices_[i];
+            const Stretch s = stretch(i);
+            const double size = length(s);
             // What is shorter than rounding is passed over when linking.
-            if (is_short(s) || is_stub(s)) continue;
+            if (size <= slack_mm_ || (size <= longest_scrap && is_stub(s))) continue;
             const Point middle = middle_of(s);
             // Most slices that go lie beyond a crossing: behind the very front that made it.
-            const auto hidden = [&](std::size_t cut) { return cut != none && is_behind(cuts_[cut].other, middle); };
-            if (!hidden(s.cut0) && !hidden(s.cut1)) questions_.push_back({i, middle, start_of(s)});
+            const auto hidden = [&](std::uint32_t cut) {
+                return cut != none && is_behind(other_front(cuts_[cut]), middle);
+            };
+            if (hidden(s.cut0) || hidden(s.cut1)) continue;
+            slices_[i].question = static_cast<std::uint32_t>(questions_.size());
+            questions_.push_back({static_cast<std::uint32_t>(i), middle, s.start, 0.0, 0.0});
         }
         // Neighbours lie together and look at the same parts of the source.
-        std::vector<PathIndex::Part> parts;
+        std::vector<PathIndex::Part>& parts = room_.parts;
         for (std::size_t from = 0; from < questions_.size();) {
             Box box;
             std::size_t stop = from;
@@ -224,23 +321,22 @@ class Trimmer {
         }
     }
 
-    void answer(const Question& q, const std::vector<PathIndex::Part>& parts) {
-        Slice& s = slices_[q.slice];
+    void answer(Question& q, const std::vector<PathIndex::Part>& parts) {
         const auto both = index_.distances_between(parts, q.middle, q.start, nearest_kept_mm_, farthest_mm());
-        s.distance_mm = both.first_mm;
-        s.start_distance_mm = both.second_mm;
-        s.kept = s.distance_mm >= nearest_kept_mm_;
+        q.distance_mm = both.first_mm;
+        q.start_distance_mm = both.second_mm;
+        slices_[q.slice].kept = q.distance_mm >= nearest_kept_mm_;
     }
 
     /// A short slice at an end of a front where no other front goes on leads nowhere. Next to a flat crossing rounding
     /// may let it pass for kept, and it would take a slice from the way that goes through.
-    bool is_stub(const Slice& s) const {
-        const bool from_nowhere = s.cut0 == none && entered_[s.front] == 0;
-        const bool to_nowhere = s.cut1 == none && fronts_[s.front].runs_into == no_front;
+    bool is_stub(const Stretch& s) const {
+        const bool from_nowhere = s.cut0 == none && room_.entered[number_of(s.front)] == 0;
+        const bool to_nowhere = s.cut1 == none && s.front.runs_into == no_front;
         if (!from_nowhere && !to_nowhere) return false;
-        if (!source_.closed && (at_source_start(s) || at_source_end(s))) return false;
-        return length(s) <= longest_scrap_mm();
+        return source_.closed || !(at_source_start(s) || at_source_end(s));
     }
+    std::size_t number_of(const Front& front) const { return static_cast<std::size_t>(&front - fronts_.data()); }
 
     /// True when p is nearer than the disc's radius to the place that this front is about.
     bool is_behind(std::size_t front, Point p) const {
@@ -263,43 +359,34 @@ class Trimmer {
 
     /// The middle of a slice. Of an arc up to a half turn it stands over the middle of the chord by the rise, which is
     /// h² / (R + √(R² − h²)) for half the chord h: no trigonometry, and exact for flat arcs as well.
-    Point middle_of(const Slice& s) const {
-        const Segment& front = fronts_[s.front].segment;
-        const Point start = start_of(s);
-        const Point end = s.cut1 == none ? front.end : cuts_[s.cut1].point;
-        if (front.is_line()) return midpoint(start, end);
+    static Point middle_of(const Stretch& s) {
+        const Segment& front = s.front.segment;
+        if (front.is_line()) return midpoint(s.start, s.end);
         if (std::abs(front.sweep_rad) * (s.u1 - s.u0) > 0.5 * pi) return point_at(front, 0.5 * (s.u0 + s.u1));
-        const Point chord = end - start;
+        const Point chord = s.end - s.start;
         const double square = 0.25 * norm2(chord);
         const double rise = square / (front.radius_mm + std::sqrt(front.radius_mm * front.radius_mm - square));
         const Point away = front.sweep_rad > 0.0 ? right_of(chord) : left_of(chord);
-        return midpoint(start, end) + (0.5 * rise / std::sqrt(square)) * away;
-    }
-
-    Point start_of(const Slice& s) const {
-        return s.cut0 == none ? fronts_[s.front].segment.start : cuts_[s.cut0].point;
+        return midpoint(s.start, s.end) + (0.5 * rise / std::sqrt(square)) * away;
     }
 
     // ---- stitching ----
 
-    double length(const Slice& s) const { return length_mm(fronts_[s.front].segment) * (s.u1 - s.u0); }
-    bool is_short(const Slice& s) const { return length(s) <= slack_mm_; }
+    static double length(const Stretch& s) { return length_mm(s.front.segment) * (s.u1 - s.u0); }
+    double length(std::size_t slice) const { return length(stretch(slice)); }
+    bool is_short(std::size_t slice) const { return length(slice) <= slack_mm_; }
 
     /// The slice that begins at the same crossing on the other front.
-    std::size_t slice_across(const Cut& cut) const {
-        // One slice more than cuts on each front, so that a front's slices begin at its number of cuts + its own.
-        for (std::size_t k = first_slice_[cut.other] - cut.other; k < cuts_.size() && cuts_[k].front == cut.other;
-             ++k) {
-            if (cuts_[k].u == cut.v && cuts_[k].other == cut.front) return k + cut.other + 1;
-        }
-        return none;
+    std::size_t slice_across(Cut cut) const {
+        return room_.cut_of[cut.crossing][1 - cut.side] + std::size_t{other_front(cut)} + 1;
     }
 
     /// The slice on the other front where this one ends: across the crossing, or where the front runs on.
-    std::size_t other_way(const Slice& s) const {
-        if (s.cut1 != none) return slice_across(cuts_[s.cut1]);
-        const std::size_t into = fronts_[s.front].runs_into;
-        return into == no_front ? none : first_slice_[into];
+    std::size_t other_way(std::size_t slice) const {
+        const std::uint32_t cut = cut_at_end(slice);
+        if (cut != none) return slice_across(cuts_[cut]);
+        const std::size_t into = front_of(slice).runs_into;
+        return into == no_front ? none : first_slice(into);
     }
 
     bool is_free(std::size_t slice) const {
@@ -311,12 +398,12 @@ class Trimmer {
     std::size_t follow(std::size_t at, int steps) const {
         constexpr int most_steps = 6;
         if (steps > most_steps) return none;
-        const std::array<std::size_t, 2> options{other_way(slices_[at]), slices_[at].cut1 == none ? none : at + 1};
+        const std::array<std::size_t, 2> options{other_way(at), cut_at_end(at) == none ? none : at + 1};
         for (const std::size_t o : options) {
             if (is_free(o)) return o;
         }
         for (const std::size_t o : options) {
-            if (o == none || !is_short(slices_[o])) continue;
+            if (o == none || !is_short(o)) continue;
             const std::size_t beyond = follow(o, steps + 1);
             if (beyond != none) return beyond;
         }
@@ -324,7 +411,7 @@ class Trimmer {
     }
 
     void link(std::size_t from, std::size_t to) {
-        slices_[from].next = to;
+        slices_[from].next = static_cast<std::uint32_t>(to);
         slices_[to].has_previous = true;
     }
 
@@ -332,7 +419,7 @@ class Trimmer {
         // First from front to front: a stub that is kept by rounding must not take a slice from the way that turns off.
         for (std::size_t i = 0; i < slices_.size(); ++i) {
             if (!slices_[i].kept) continue;
-            const std::size_t next = other_way(slices_[i]);
+            const std::size_t next = other_way(i);
             if (is_free(next)) link(i, next);
         }
         for (std::size_t i = 0; i < slices_.size(); ++i) {
@@ -343,17 +430,16 @@ class Trimmer {
     }
 
     /// The slice as a segment. Its ends are the crossings themselves, so that neighbours join to the last bit.
-    Segment segment_of(const Slice& s) const {
-        const Segment& front = fronts_[s.front].segment;
-        Segment piece = front;
-        if (s.cut0 != none) piece.start = cuts_[s.cut0].point;
-        if (s.cut1 != none) piece.end = cuts_[s.cut1].point;
-        if (front.is_arc()) piece.sweep_rad = front.sweep_rad * (s.u1 - s.u0);
+    static Segment segment_of(const Stretch& s) {
+        Segment piece = s.front.segment;
+        piece.start = s.start;
+        piece.end = s.end;
+        if (piece.is_arc()) piece.sweep_rad *= s.u1 - s.u0;
         return piece;
     }
 
-    TracedSegment traced(const Slice& s) const {
-        const Front& front = fronts_[s.front];
+    TracedSegment traced(const Stretch& s) const {
+        const Front& front = s.front;
         TracedSegment t;
         t.segment = segment_of(s);
         t.from = front.from;
@@ -397,9 +483,10 @@ class Trimmer {
         path.closed = closed;
         path.segments.reserve(slices.size());
         for (const std::size_t i : slices) {
-            path.segments.push_back(traced(slices_[i]));
-            measured(slices_[i].distance_mm);
-            measured(slices_[i].start_distance_mm);
+            path.segments.push_back(traced(stretch(i)));
+            const Question& asked = questions_[slices_[i].question];
+            measured(asked.distance_mm);
+            measured(asked.start_distance_mm);
         }
         if (!slices.empty()) measured(distance_mm(path.segments.back().segment.end));
         return path;
@@ -423,18 +510,17 @@ class Trimmer {
         ++certificate_.places;
     }
 
-    bool at_source_start(const Slice& s) const {
-        const Front& f = fronts_[s.front];
-        return f.place == Front::Place::left && f.source == 0 && f.from == TracedSegment::From::segment && s.u0 == 0.0;
+    static bool at_source_start(const Stretch& s) {
+        return s.front.place == Front::Place::left && s.front.source == 0 &&
+               s.front.from == TracedSegment::From::segment && s.u0 == 0.0;
     }
-    bool at_source_end(const Slice& s) const {
-        const Front& f = fronts_[s.front];
-        return f.place == Front::Place::left && f.source + 1 == source_.segments.size() && s.u1 == 1.0;
+    bool at_source_end(const Stretch& s) const {
+        return s.front.place == Front::Place::left && s.front.source + 1 == source_.segments.size() && s.u1 == 1.0;
     }
 
     double length(const std::vector<std::size_t>& slices) const {
         double sum = 0.0;
-        for (const std::size_t i : slices) sum += length(slices_[i]);
+        for (const std::size_t i : slices) sum += length(i);
         return sum;
     }
 
@@ -443,7 +529,7 @@ class Trimmer {
     /// top).
     double longest_scrap_mm() const { return std::sqrt(slack_mm_ * size_mm_); }
 
-    bool is_cap(std::size_t slice) const { return fronts_[slices_[slice].front].place == Front::Place::cap; }
+    bool is_cap(std::size_t slice) const { return front_of(slice).place == Front::Place::cap; }
 
     std::vector<TracedPath> stitch() {
         std::vector<TracedPath> paths;
@@ -454,8 +540,8 @@ class Trimmer {
                 if (!is_scrap) paths.push_back(traced(all, true));
                 continue;
             }
-            const bool from_start = is_cap(all.front()) || at_source_start(slices_[all.front()]);
-            const bool to_end = is_cap(all.back()) || at_source_end(slices_[all.back()]);
+            const bool from_start = is_cap(all.front()) || at_source_start(stretch(all.front()));
+            const bool to_end = is_cap(all.back()) || at_source_end(stretch(all.back()));
             const auto first = std::find_if_not(all.begin(), all.end(), [&](std::size_t i) { return is_cap(i); });
             const auto last = std::find_if_not(all.rbegin(), all.rend(), [&](std::size_t i) { return is_cap(i); });
             if (first == all.end()) continue;
@@ -467,14 +553,14 @@ class Trimmer {
     }
 
     /// Length on the near side less length on the far side; caps are on neither.
-    double near_length(const Slice& s) const {
-        const Front& front = fronts_[s.front];
+    double near_length(std::size_t slice) const {
+        const Front& front = front_of(slice);
         if (front.place == Front::Place::cap) return 0.0;
-        return front.far_side ? -length(s) : length(s);
+        return front.far_side ? -length(slice) : length(slice);
     }
     bool is_mostly_near(const std::vector<std::size_t>& slices) const {
         double sum = 0.0;
-        for (const std::size_t i : slices) sum += near_length(slices_[i]);
+        for (const std::size_t i : slices) sum += near_length(i);
         return sum > 0.0;
     }
 
@@ -491,7 +577,7 @@ class Trimmer {
                 sum = 0.0;
                 from = k;
             }
-            sum += near_length(slices_[run[k]]);
+            sum += near_length(run[k]);
             if (sum > best) {
                 best = sum;
                 best_from = from;
@@ -546,13 +632,21 @@ class Trimmer {
     double nearest_kept_mm_ = 0.0;
     Certificate certificate_;
     bool loose_ends_ = false;
-    std::vector<Front> fronts_;
-    std::vector<Cut> cuts_;  // by front, then along it
-    std::vector<Slice> slices_;
-    std::vector<Question> questions_;
-    std::vector<std::size_t> first_slice_;
-    std::vector<char> entered_;  // some front runs into this one
+    Workroom& room_;
+    std::vector<Front>& fronts_;
+    std::vector<FrontCrossing>& crossings_;
+    std::vector<std::uint32_t>& first_cut_;
+    std::vector<Cut>& cuts_;
+    std::vector<Slice>& slices_;
+    std::vector<Question>& questions_;
 };
+
+std::vector<TracedPath> trimmed(const Path& source, double radius_mm, Certificate& certificate) {
+    static thread_local Workroom room;
+    std::vector<TracedPath> paths = Trimmer(source, radius_mm, room).run(certificate);
+    if (room.fronts.size() > most_kept_fronts) room = {};
+    return paths;
+}
 
 /// Results for the reversed source, told in terms of the source itself.
 void turn_back(std::vector<TracedPath>& paths, const Path& source) {
@@ -599,11 +693,11 @@ Parallel parallel(const Path& source, Side side, double distance_mm) {
         return result;
     }
     if (side == Side::left) {
-        result.paths = Trimmer(source, distance_mm).run(result.certificate);
+        result.paths = trimmed(source, distance_mm, result.certificate);
         return result;
     }
     const Path backward = reversed(source);
-    result.paths = Trimmer(backward, distance_mm).run(result.certificate);
+    result.paths = trimmed(backward, distance_mm, result.certificate);
     turn_back(result.paths, source);
     return result;
 }

@@ -29,9 +29,6 @@ namespace seamwright::geometry {
 
 namespace {
 
-/// Stretches with fewer straight pieces than this are left to the general step, which is as fast there.
-constexpr std::size_t least_run = 8;
-
 /// Passes over the survivors. Each pass makes the next one short; after three nothing more was found to go.
 constexpr int most_passes = 4;
 
@@ -45,15 +42,6 @@ constexpr double chord_in_segments = 4.0;
 /// was as long as eight): it has its own direction.
 constexpr std::size_t neighbours = 8;
 constexpr double outweighing = 4.0;
-
-struct Join {
-    Point vertex;
-    Point from, to;       // clockwise about the vertex, less than a half turn (a spike: a half turn)
-    std::size_t segment;  // the segment that ends at the vertex
-    std::size_t rank;     // place of the vertex in order along the edge
-    bool cut = false;
-    bool from_right = false;  // on the right of the path, where the edge runs backward
-};
 
 /// The places where the circles of one radius about two vertices meet.
 struct MeetingPlaces {
@@ -79,14 +67,12 @@ struct Discs {
         if (!holds(by, arc.to)) return false;
         if (holds(by, arc.from)) return true;
         arc.to = meeting_places(arc.vertex, by, square_radius).entering;
-        arc.cut = true;
         return false;
     }
     bool shorten_start(Join& arc, Point by) const {
         if (!holds(by, arc.from)) return false;
         if (holds(by, arc.to)) return true;
         arc.from = meeting_places(arc.vertex, by, square_radius).leaving;
-        arc.cut = true;
         return false;
     }
 };
@@ -121,15 +107,23 @@ class Directions {
 
 class RunPruner {
   public:
-    RunPruner(const Path& path, std::size_t first, std::size_t last, const Pruning& how)
-        : path_(path), first_(first), last_(last), radius_mm_(how.radius_mm), facing_up_(how.facing_up) {
+    RunPruner(const Path& path, std::size_t first, std::size_t last, const Pruning& how, FrontRoom& room)
+        : path_(path),
+          first_(first),
+          last_(last),
+          radius_mm_(how.radius_mm),
+          facing_up_(how.facing_up),
+          joins_(room.joins),
+          lines_(room.lines),
+          pruned_(room.pruned) {
         const double inside = how.radius_mm - how.slack_mm;
         discs_ = {how.radius_mm * how.radius_mm, inside * inside};
         slack_mm_ = how.slack_mm;
         per_diameter_ = 0.5 / how.radius_mm;
     }
 
-    PrunedRun run() {
+    void run() {
+        joins_.clear();
         forward();
         for (int pass = 1; pass < most_passes; ++pass) {
             const std::size_t before = joins_.size();
@@ -138,7 +132,7 @@ class RunPruner {
             // A pass that finds less than one in thirty costs more than the general step would.
             if (joins_.size() + before / 30 >= before) break;
         }
-        return survivors();
+        take_survivors();
     }
 
   private:
@@ -178,7 +172,6 @@ class RunPruner {
     }
 
     void forward() {
-        joins_.reserve((last_ - first_) / 8 + 16);
         before_ = second_before_ = path_.segments[first_].start;
         if (!forward_along(facing_up_)) {
             joins_.clear();
@@ -211,7 +204,8 @@ class RunPruner {
                 if (turns_back && stop_where_it_turns) return false;
                 const bool outward = turn < 0.0 || (turn == 0.0 && turns_back);
                 if (outward && !is_hidden_corner(i, before, after)) {
-                    push({v, v + normal(i), v + normal(i + 1), i, i - first_ + 1});
+                    push({v, v + normal(i), v + normal(i + 1), static_cast<std::uint32_t>(i),
+                          static_cast<std::uint32_t>(i - first_ + 1), false});
                 }
             }
             before = after;
@@ -338,7 +332,7 @@ class RunPruner {
             ranks_[i - first_ + 1] = k + 1;
             const Point v = vertex(i);
             pop_behind(v);
-            Join join{v, {}, {}, i, k + 1};
+            Join join{v, {}, {}, static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(k + 1), false};
             if (outward_join(join, block_of(i))) push(join);
             passed(v);
         }
@@ -364,34 +358,33 @@ class RunPruner {
         const bool from_up = cross(ahead, from) >= 0.0;
         const bool to_up = cross(ahead, to) >= 0.0;
         if (!from_up && !to_up) return false;
-        join.cut = !from_up || !to_up;
         join.from = join.vertex + (from_up ? from : -ahead);
         join.to = join.vertex + (to_up ? to : ahead);
         return true;
     }
 
+    /// Both passes keep what survives at their end of the list of joins.
     void backward_over_survivors() {
-        std::vector<Join> kept;
-        kept.reserve(joins_.size());
-        for (std::size_t k = joins_.size(); k > 0; --k) {
+        const std::size_t n = joins_.size();
+        std::size_t kept = n;
+        for (std::size_t k = n; k > 0; --k) {
             Join join = joins_[k - 1];
-            while (!kept.empty() && discs_.shorten_start(kept.back(), join.vertex)) kept.pop_back();
-            if (!kept.empty() && discs_.shorten_end(join, kept.back().vertex)) continue;
-            kept.push_back(join);
+            while (kept < n && discs_.shorten_start(joins_[kept], join.vertex)) ++kept;
+            if (kept < n && discs_.shorten_end(join, joins_[kept].vertex)) continue;
+            joins_[--kept] = join;
         }
-        std::reverse(kept.begin(), kept.end());
-        joins_ = std::move(kept);
+        joins_.erase(joins_.begin(), joins_.begin() + static_cast<std::ptrdiff_t>(kept));
     }
 
     void forward_over_survivors() {
-        std::vector<Join> kept;
-        kept.reserve(joins_.size());
-        for (Join join : joins_) {
-            while (!kept.empty() && discs_.shorten_end(kept.back(), join.vertex)) kept.pop_back();
-            if (!kept.empty() && discs_.shorten_start(join, kept.back().vertex)) continue;
-            kept.push_back(join);
+        std::size_t kept = 0;
+        for (std::size_t k = 0; k < joins_.size(); ++k) {
+            Join join = joins_[k];
+            while (kept > 0 && discs_.shorten_end(joins_[kept - 1], join.vertex)) --kept;
+            if (kept > 0 && discs_.shorten_start(join, joins_[kept - 1].vertex)) continue;
+            joins_[kept++] = join;
         }
-        joins_ = std::move(kept);
+        joins_.resize(kept);
     }
 
     /// Part of the straight front a→b inside the disc about c, as fractions; empty when low > high.
@@ -408,12 +401,6 @@ class RunPruner {
         const double half = std::sqrt(room / square);
         return {foot - half, foot + half};
     }
-
-    struct UpLine {
-        std::size_t segment;
-        bool backward;  // its right side faces up
-        std::size_t left_rank, right_rank;
-    };
 
     /// `next_join`: the first join at or beyond the line's right-hand end.
     bool is_hidden(const UpLine& line, std::size_t next_join) const {
@@ -458,8 +445,8 @@ class RunPruner {
     }
 
     /// Lines in order of their right-hand ends. Each is hidden or kept as it comes.
-    std::vector<UpLine> visible_lines() const {
-        std::vector<UpLine> lines;
+    void find_visible_lines() {
+        lines_.clear();
         std::size_t next_join = 0;
         for (std::size_t i = first_; i <= last_; ++i) {
             const std::size_t at_start = rank_at_start(i);
@@ -471,34 +458,29 @@ class RunPruner {
             const std::size_t beyond = std::max(at_start, at_end);
             while (next_join < joins_.size() && joins_[next_join].rank < beyond) ++next_join;
             while (next_join > 0 && joins_[next_join - 1].rank >= beyond) --next_join;
-            if (!is_hidden(line, next_join)) lines.push_back(line);
+            if (!is_hidden(line, next_join)) lines_.push_back(line);
         }
         if (!blocks_.empty()) {
-            std::stable_sort(lines.begin(), lines.end(),
+            std::stable_sort(lines_.begin(), lines_.end(),
                              [](const UpLine& a, const UpLine& b) { return a.right_rank < b.right_rank; });
         }
-        return lines;
     }
 
-    PrunedRun survivors() const {
-        PrunedRun out{first_, last_, {}};
-        const std::vector<UpLine> lines = visible_lines();
-        out.fronts.reserve(lines.size() + joins_.size());
+    void take_survivors() {
+        find_visible_lines();
+        pruned_.clear();
         std::size_t next_line = 0;
         const auto take_lines_to = [&](std::size_t rank) {
-            for (; next_line < lines.size() && lines[next_line].right_rank <= rank; ++next_line) {
-                const UpLine& line = lines[next_line];
-                out.fronts.push_back(
-                    {line.segment, false, line.backward, line.left_rank, line.right_rank, false, {}, {}});
+            for (; next_line < lines_.size() && lines_[next_line].right_rank <= rank; ++next_line) {
+                const UpLine& line = lines_[next_line];
+                pruned_.push_back({line.segment, false, line.backward, line.left_rank, line.right_rank, {}, {}});
             }
         };
         for (const Join& join : joins_) {
             take_lines_to(join.rank);
-            out.fronts.push_back(
-                {join.segment, true, join.from_right, join.rank, join.rank, join.cut, join.from, join.to});
+            pruned_.push_back({join.segment, true, join.from_right, join.rank, join.rank, join.from, join.to});
         }
         take_lines_to(no_front);
-        return out;
     }
 
     const Path& path_;
@@ -508,7 +490,9 @@ class RunPruner {
     double slack_mm_ = 0.0;
     double per_diameter_ = 0.0;
     Discs discs_{};
-    std::vector<Join> joins_;
+    std::vector<Join>& joins_;
+    std::vector<UpLine>& lines_;
+    std::vector<PrunedFront>& pruned_;
     std::vector<std::size_t> ranks_;  // empty as long as nothing doubles back
     std::vector<Block> blocks_;       // likewise
     std::vector<std::uint32_t> block_at_;
@@ -517,20 +501,9 @@ class RunPruner {
 
 }  // namespace
 
-std::vector<PrunedRun> prune_straight_stretches(const Path& path, const Pruning& how) {
-    const std::size_t n = path.segments.size();
-    std::vector<PrunedRun> runs;
-    for (std::size_t i = 0; i < n;) {
-        if (path.segments[i].is_arc()) {
-            ++i;
-            continue;
-        }
-        std::size_t last = i;
-        while (last + 1 < n && path.segments[last + 1].is_line()) ++last;
-        if (last - i + 1 >= least_run) runs.push_back(RunPruner(path, i, last, how).run());
-        i = last + 1;
-    }
-    return runs;
+void prune_straight_stretch(const Path& path, std::size_t first, std::size_t last, const Pruning& how,
+                            FrontRoom& room) {
+    RunPruner(path, first, last, how, room).run();
 }
 
 }  // namespace seamwright::geometry
