@@ -100,6 +100,19 @@ TEST(Listener, AnswersOneAfterTheOtherOnOneConnection) {
     }
 }
 
+TEST(Listener, ClosesWhenItIsAskedTo) {
+    const auto server = run(echo());
+    for (const char* last :
+         {"GET /a HTTP/1.1\r\nHost: a\r\nConnection: close\r\n\r\n", "GET /a HTTP/1.0\r\nHost: a\r\n\r\n"}) {
+        RawClient client(server->port());
+        client.send(last);
+        const Reply reply = client.receive();
+        EXPECT_EQ(reply.body, "GET /a ");
+        EXPECT_EQ(reply.field("connection"), "close");
+        EXPECT_TRUE(client.closed_within(5s));
+    }
+}
+
 TEST(Listener, TellsRequestsApartThatComeInOnePiece) {
     const auto server = run(echo());
     RawClient client(server->port());

@@ -31,7 +31,7 @@ class Share : public ::testing::Test {
         page.begin({{"example", "bench-top"}});
         page.screen(1);
         serving.end(SIGTERM);
-        shared = std::make_unique<Serving>(folder / "jobs.sqlite", std::vector<std::string>{"--share"});
+        shared = std::make_unique<Serving>(folder / "jobs.sqlite", std::vector<std::string>{"--share", "--port", "0"});
         const std::string out = shared->out();
         if (network_addresses().empty()) GTEST_SKIP() << "this machine is in no network";
         host = network_addresses().front();
@@ -66,7 +66,7 @@ TEST_F(Share, SaysWhatIsOpenedAndToWhom) {
     EXPECT_EQ(key.size(), 22u);
     EXPECT_THAT(path, ::testing::StartsWith("/shop?job=1&key="));
     // Another start, another key.
-    shared = std::make_unique<Serving>(folder / "jobs.sqlite", std::vector<std::string>{"--share"});
+    shared = std::make_unique<Serving>(folder / "jobs.sqlite", std::vector<std::string>{"--share", "--port", "0"});
     EXPECT_THAT(shared->out(), Not(HasSubstr(key)));
 }
 

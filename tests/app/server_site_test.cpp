@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "app/server.h"
+#include "run_program.h"
 #include "serving.h"
 
 namespace seamwright::app {
@@ -267,11 +268,47 @@ TEST(Serve, TwoProgramsOnOneDataFileSeeEachOthersWork) {
     EXPECT_EQ(second.edit(1, 1, Json::array({{{"set", "/name"}, {"value", "From two"}}})).status, 409);
 }
 
+TEST(Serve, TakesTheNextPortWhenTheUsualOneIsTaken) {
+    const TemporaryFolder here;
+    const Serving one(here / "one.sqlite", {}), two(here / "two.sqlite", {});
+    EXPECT_GE(one.port(), Server::usual_port);
+    EXPECT_GT(two.port(), one.port());
+    EXPECT_LE(two.port(), Server::usual_port + Server::ports_tried);
+    // A port that was asked for is not exchanged for another.
+    const auto ran = test::run_program(
+        here.path(), {"serve", "--data", here / "three.sqlite", "--port", std::to_string(one.port())});
+    EXPECT_EQ(ran.exit, 4);
+    EXPECT_THAT(ran.err, HasSubstr(std::to_string(one.port())));
+    EXPECT_EQ(ran.out, "");
+}
+
+TEST(Serve, SaysWhatStandsInTheWay) {
+    const TemporaryFolder here;
+    const auto data = here / "jobs.sqlite";
+    test::put(here / "bad.json", "{\"seamwright\": 1, \"name\": 5}");
+    auto ran = test::run_program(here.path(), {"serve", "--data", data, "--open", "bad.json"});
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_THAT(ran.err, HasSubstr("/name"));
+    EXPECT_THAT(ran.err, HasSubstr("bad.json"));
+    ran = test::run_program(here.path(), {"serve", "--data", data, "--open", "none.json"});
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_THAT(ran.err, HasSubstr("none.json"));
+    test::put(here / "else.sqlite", "this is no data file of ours, and far from it");
+    ran = test::run_program(here.path(), {"serve", "--data", here / "else.sqlite"});
+    EXPECT_EQ(ran.exit, 4);
+    EXPECT_THAT(ran.err, HasSubstr("else.sqlite"));
+    EXPECT_EQ(test::get(here / "else.sqlite"), "this is no data file of ours, and far from it");
+    for (const char* port : {"-1", "65536", "http", "80 "}) {
+        EXPECT_EQ(test::run_program(here.path(), {"serve", "--data", data, "--port", port}).exit, 2) << port;
+    }
+    EXPECT_EQ(test::run_program(here.path(), {"serve", "--help"}).exit, 0);
+}
+
 TEST(Serve, OpensAJobFileOnce) {
     const TemporaryFolder here;
     const std::string file = std::string(SEAMWRIGHT_SOURCE_DIR) + "/examples/bench-top.json";
     for (int i = 0; i < 2; ++i) {
-        const Serving serving(here / "jobs.sqlite", {"--open", file});
+        const Serving serving(here / "jobs.sqlite", {"--open", file, "--port", "0"});
         Page page(serving.port());
         const Json list = page.good(page.get("/api/jobs"));
         ASSERT_EQ(list["jobs"].size(), 1u) << "the second time it is there already";

@@ -22,10 +22,10 @@ using Json = nlohmann::json;
 /// The real program, serving a data file of its own.
 class Serving {
   public:
-    explicit Serving(const fs::path& data, std::vector<std::string> more = {}) {
+    explicit Serving(const fs::path& data, const std::vector<std::string>& more = {"--port", "0"}) {
         out_ = streams_ / "out";
         err_ = streams_ / "err";
-        std::vector<std::string> words = {SEAMWRIGHT_PROGRAM, "serve", "--port", "0", "--data", data};
+        std::vector<std::string> words = {SEAMWRIGHT_PROGRAM, "serve", "--data", data};
         words.insert(words.end(), more.begin(), more.end());
         std::vector<char*> argv;
         for (auto& word : words) argv.push_back(word.data());
