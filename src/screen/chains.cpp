@@ -40,8 +40,11 @@ std::string copies(const Chain& chain, const shelf::Shelf& shelf) {
 
 std::string way(const Chain& chain) {
     if (chain.prints_mating) return "Both templates by hand";
-    if (chain.templates == 1) return "One template";
-    return chain.templates == 3 ? "Copied twice" : "";
+    if (chain.templates == 1) return "One template for both pieces";
+    if (chain.templates < 3 || chain.steps.size() < 3) return {};
+    const seam::Step& last_copy = chain.steps[2];
+    if (last_copy.kind == Kind::copy_near) return "The copy copied again";
+    return last_copy.from_template == 0 ? "Two copies of the master" : "The mating template from a copy of the master";
 }
 
 void write_step(job::JsonWriter& json, const std::string& title, const std::vector<std::string>& lines,
@@ -72,6 +75,7 @@ std::string chain_title(const Chain& chain, const shelf::Shelf& shelf) {
                     ? fmt::format("cut with {}", tools(shelf, *left))
                     : fmt::format("cut left with {}, right with {}", tools(shelf, *left), tools(shelf, *right));
     }
+    if (!chain.prints_mating) text += chain.master_on_left ? ", master on the left" : ", master on the right";
     const std::string said = way(chain);
     if (!said.empty()) return fmt::format("{}: {}", said, text);
     if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');

@@ -7,7 +7,7 @@
 
 namespace seamwright::screen {
 
-/// "30 mm guide and 10 mm cutter for everything".
+/// "30 mm guide and 10 mm cutter for everything, master on the left". No two chains of a seam have the same.
 std::string chain_title(const seam::Chain& chain, const shelf::Shelf& shelf);
 /// What the sizes of the tools leave between the edges, in words.
 std::string mismatch_says(const seam::Chain& chain, const units::LengthStyle& style);

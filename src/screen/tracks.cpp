@@ -15,13 +15,14 @@ using units::show;
 using units::Unit;
 
 /// Radii whose marks would stand closer than this part of the half axis are left out.
-constexpr double marks_apart = 0.16;
+constexpr double marks_apart = 0.12;
 /// Free room above the outermost line of a track.
 constexpr double headroom = 1.12;
 /// A radius of a kilometre is straight to any eye; the job file knows none larger.
 constexpr double straightest_mm = 1e6;
-/// Up to this radius turns are drawn nearly in proportion; most tops bow less (our choice).
-constexpr double even_to_mm = 1000.0;
+/// Bows wider than this are drawn nearly in proportion, tighter turns by their ratio: so the wide bows of a top and the
+/// tightest turn a guide can follow, a thousand times tighter, both show their shape (our choice).
+constexpr double even_to_mm = 10000.0;
 /// A seam straighter than this does not fill the track.
 constexpr double gentlest_axis_mm = 1500.0;
 
@@ -35,11 +36,11 @@ std::string bend_says(double curvature, const units::LengthStyle& style) {
 std::vector<double> round_radii_mm(Unit unit) {
     if (unit == Unit::inch) {
         std::vector<double> radii;
-        for (const double inches : {120.0, 60.0, 24.0, 12.0, 6.0, 3.0, 1.5, 0.75, 0.375})
+        for (const double inches : {400.0, 120.0, 40.0, 12.0, 4.0, 1.0, 0.5})
             radii.push_back(inches * units::mm_per_inch);
         return radii;
     }
-    return {3000.0, 1500.0, 600.0, 300.0, 150.0, 80.0, 40.0, 20.0, 10.0};
+    return {10000.0, 3000.0, 1000.0, 300.0, 100.0, 30.0, 10.0};
 }
 
 units::LengthStyle whole(units::LengthStyle style) {

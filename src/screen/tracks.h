@@ -39,8 +39,7 @@ Track gap_track(const Unrolled& seam, const plan::Plan& plan);
 void write_track(job::JsonWriter& json, const Track& track);
 
 /// The value at which a curvature is drawn on the radius track, without unit: nought for straight, nearly even for
-/// wide turns, tighter ones drawn together (asinh of curvature times a metre), so that a bow of some metres and the
-/// turn a guide can just follow stand on one track.
+/// wide bows, by their ratio for tighter turns (asinh of curvature times ten metres).
 double turn_value(double curvature);
 
 }  // namespace seamwright::screen

