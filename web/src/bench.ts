@@ -13,6 +13,8 @@ import { frameApplied, type FrameStart } from "./frames";
 
 const [picture, setPicture] = createSignal<Screen | null>(null);
 const [settled, setSettled] = createSignal<Screen | null>(null);
+/** A job lies on the bench. When it is taken off, picture and settled keep the last one: what still draws it is not upset. */
+const [present, setPresent] = createSignal(false);
 /** Why the last change was not taken, until the next one is. */
 const [refusal, setRefusal] = createSignal<{ problems: Problem[]; edits: Edit[] } | null>(null);
 /** What another window changed, with our own change when it was refused for that. */
@@ -26,7 +28,7 @@ const [spoken, setSpoken] = createSignal("");
 /** Edits whose refusal is told at the field they came from, and needs no other notice. */
 export const toldAtField = new WeakSet<Edit[]>();
 
-export { picture, settled, refusal, overtaken, fault, saving, spoken };
+export { picture, settled, present, refusal, overtaken, fault, saving, spoken };
 export const dismissRefusal = (): void => void setRefusal(null);
 export const dismissOvertaken = (): void => void setOvertaken(null);
 export const dismissFault = (): void => void setFault(null);
@@ -59,6 +61,7 @@ export async function open(id: number): Promise<boolean> {
       setOvertaken(null);
       setFault(null);
       take(screen);
+      setPresent(true);
     });
     return true;
   } catch (error) {
@@ -72,8 +75,7 @@ export async function open(id: number): Promise<boolean> {
 export function close(): void {
   generation += 1;
   batch(() => {
-    setPicture(null);
-    setSettled(null);
+    setPresent(false);
     setRefusal(null);
     setOvertaken(null);
   });
@@ -98,7 +100,7 @@ async function nextAttempt(): Promise<void> {
       waiting = null;
       const base = settled();
       const mine = generation;
-      if (!base) return;
+      if (!base || !present()) return;
       const answer = await server.attempt(base.id, { base: base.version, edits });
       if (mine !== generation) continue;
       if (answer.kind === "screen") {
@@ -139,7 +141,7 @@ function send(what: Send, edits: Edit[], done?: (screen: Screen) => void): Promi
   setSaving((n) => n + 1);
   const turn = last.then(async () => {
     const before = settled();
-    if (!before) return false;
+    if (!before || !present()) return false;
     const mine = generation;
     try {
       const answer = await what(before);
@@ -234,7 +236,7 @@ function fromOther(says: string): string {
 /** Looks whether another window changed the job; renews the screen when it did. */
 export async function lookForChanges(): Promise<void> {
   const mine = settled();
-  if (!mine || saving() > 0 || underWay) return;
+  if (!mine || !present() || saving() > 0 || underWay) return;
   try {
     const { version } = await server.version(mine.id);
     const stillMine = (): boolean => settled()?.id === mine.id && settled()?.version === mine.version && saving() === 0 && !underWay;

@@ -8,7 +8,7 @@ import "./styles/strip.css";
 import "./styles/column.css";
 import "./styles/jobs.css";
 import "./frames";
-import { close, fault, open, picture, redo, settled, spoken, undo, watchOtherWindows } from "./bench";
+import { close, fault, open, present, redo, settled, spoken, undo, watchOtherWindows } from "./bench";
 import { choose, setChoosingWay, setSketch } from "./choice";
 import { BenchView } from "./BenchView";
 import { Jobs } from "./Jobs";
@@ -78,7 +78,7 @@ function App() {
         <Jobs />
       </Show>
       <Show when={typeof where() === "number"}>
-        <Show when={picture()} fallback={<Waiting />}>
+        <Show when={present()} fallback={<Waiting />}>
           <BenchView />
         </Show>
       </Show>

@@ -281,3 +281,19 @@ test("the steps stay checked in the shop", async () => {
   assert.deepEqual(page.faults, []);
   await page.context().close();
 });
+
+test("from one job to another and back by the address alone", async () => {
+  const one = await program.job({ example: "hall-console" });
+  const two = await program.job({ example: "round-table" });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, one);
+  await page.evaluate((id) => (location.hash = `#/job/${id}`), two);
+  await page.waitForFunction(() => document.querySelector(".masthead input")?.value === "Round table");
+  await page.goBack();
+  await page.waitForFunction(() => document.querySelector(".masthead input")?.value === "Hall console");
+  await page.evaluate(() => (location.hash = "#/job/999999"));
+  await page.getByRole("link", { name: "To the jobs" }).click();
+  await page.locator(".ledger li").first().waitFor();
+  assert.deepEqual(page.faults.filter((fault) => !/status of 404/.test(fault)), []);
+  await page.context().close();
+});
