@@ -17,14 +17,24 @@ void write_file(job::JsonWriter& json, const std::string& name, const std::strin
     json.end_group();
 }
 
+/// Empty where the template does not go onto sheets: too large for any number that can be joined, or margins that leave
+/// no room. Who fetches the file is told why.
+std::vector<paper::Tile> sheets_of(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
+                                   const paper::Tiling& tiling) {
+    try {
+        return paper::tile_grid(paper::template_drawing(plan, seam, which), tiling).tiles;
+    } catch (const std::invalid_argument&) {
+        return {};
+    }
+}
+
 void write_sheets(job::JsonWriter& json, const plan::Plan& plan, std::size_t seam, const plan::TemplatePlan& which,
                   const paper::Tiling& tiling) {
-    const paper::TileGrid grid = paper::tile_grid(paper::template_drawing(plan, plan.seams[seam], which), tiling);
     json.begin_group();
     json.count("seam", seam);
     json.text("template", which.title);
     json.begin_list("sheets");
-    for (const paper::Tile& tile : grid.tiles) {
+    for (const paper::Tile& tile : sheets_of(plan, plan.seams[seam], which, tiling)) {
         if (!tile.used) continue;
         json.begin_group();
         json.text("name", tile.name);

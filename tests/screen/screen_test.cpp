@@ -130,6 +130,36 @@ TEST(Screen, papers_name_what_can_be_fetched_and_show_its_sheets) {
     }
 }
 
+TEST(Screen, a_template_that_goes_on_no_sheet_leaves_the_rest_as_it_is) {
+    // Margins and overlap that the job may have, but that leave a sheet no room for the check bars.
+    const auto job =
+        opened(changed("bench-top", "/paper", Json::parse(R"({"size": "A4", "overlap": "60 mm", "margin": "50 mm"})")));
+    const Json papers = screen_of(job)["papers"];
+    ASSERT_EQ(papers["tiles"].size(), 2u);
+    EXPECT_TRUE(papers["tiles"][0]["sheets"].empty());
+    EXPECT_FALSE(papers["files"].empty());
+}
+
+TEST(Screen, what_would_help_can_be_pressed) {
+    // No exact way with an 11 mm cutter: a tool is advised, and the remedy is one the job knows.
+    const auto job = opened(job::testing::small_job("\"diameter\": 10", "\"diameter\": 11"));
+    const Json screen = screen_of(job);
+    ASSERT_EQ(screen["seams"][0]["advice"].size(), job.tool_advice().size());
+    ASSERT_FALSE(screen["seams"][0]["advice"].empty());
+    const Json edit = Json::array({{{"remedy", screen["seams"][0]["advice"][0]["remedy"]}}});
+    const auto done = job.edited(edit.dump());
+    ASSERT_TRUE(std::holds_alternative<edit::OpenJob::Edited>(done));
+    EXPECT_TRUE(std::get<edit::OpenJob::Edited>(done).job.plan().seams[0].closes);
+
+    // A seam that ends inside the wood.
+    const auto short_job = opened(job::testing::small_job("[1030, 200]", "[900, 200]"));
+    const Json broken = screen_of(short_job);
+    std::size_t pressed = 0;
+    for (const Json& problem : broken["problems"]) pressed += problem.contains("press") ? problem["press"].size() : 0;
+    EXPECT_EQ(pressed, short_job.remedies().size());
+    EXPECT_GT(pressed, 0u);
+}
+
 TEST(Screen, undo_and_note_come_through_whatever_they_hold) {
     const auto job = opened(changed("bench-top", "/name", "A \"quoted\" ½ \\ top"));
     const Json screen = screen_of(job);
