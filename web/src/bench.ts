@@ -40,6 +40,7 @@ export function say(text: string): void {
 }
 
 let generation = 0; // grows when a change is made or another job is opened: answers to older attempts are stale
+let opening = 0; // grows when a job is opened or closed: a slower answer for another one is stale
 let last: Promise<unknown> = Promise.resolve();
 
 function take(screen: Screen): void {
@@ -52,10 +53,11 @@ function take(screen: Screen): void {
 /** Puts a job on the bench. */
 export async function open(id: number): Promise<boolean> {
   generation += 1;
-  const mine = generation;
+  opening += 1;
+  const mine = opening;
   try {
     const screen = await server.screen(id);
-    if (mine !== generation) return false;
+    if (mine !== opening) return false;
     batch(() => {
       setRefusal(null);
       setOvertaken(null);
@@ -74,6 +76,7 @@ export async function open(id: number): Promise<boolean> {
 /** Clears the bench. */
 export function close(): void {
   generation += 1;
+  opening += 1;
   batch(() => {
     setPresent(false);
     setRefusal(null);
@@ -136,6 +139,8 @@ export function forgetAttempt(): void {
 type Send = (screen: Screen) => Promise<Answer>;
 
 function send(what: Send, edits: Edit[], done?: (screen: Screen) => void): Promise<boolean> {
+  // A field that is taken off the page loses the focus, and would send what stood in it.
+  if (!present()) return Promise.resolve(false);
   generation += 1;
   waiting = null;
   setSaving((n) => n + 1);

@@ -297,3 +297,19 @@ test("from one job to another and back by the address alone", async () => {
   assert.deepEqual(page.faults.filter((fault) => !/status of 404/.test(fault)), []);
   await page.context().close();
 });
+
+test("a value that was refused does not stand in the way of another job", async () => {
+  const one = await program.job({ example: "hall-console" });
+  const two = await program.job({ blank: { unit: "in" } });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, one);
+  const blank = page.getByRole("textbox", { name: "start of front seam, from the front" });
+  await blank.fill("much");
+  await blank.press("Enter");
+  await page.locator(".chosen .told").waitFor();
+  await page.evaluate((id) => (location.hash = `#/job/${id}`), two);
+  await page.waitForFunction(() => document.querySelector(".masthead input")?.value === "New top");
+  assert.equal(await page.locator(".notice").count(), 0);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
