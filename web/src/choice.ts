@@ -14,7 +14,10 @@ const [lit, setLit] = createSignal("");
 export type Overlay = "templates" | "rough" | "sheets";
 const [overlays, setOverlays] = createSignal<ReadonlySet<Overlay>>(new Set<Overlay>(["templates"]));
 
-export { chosen, plumb, setPlumb, lit, setLit, overlays };
+/** Whose paper sheets lie over the drawing, among the templates of the shown seam. */
+const [sheetsOf, setSheetsOf] = createSignal(0);
+
+export { chosen, plumb, setPlumb, lit, setLit, overlays, sheetsOf, setSheetsOf };
 
 export function choose(what: Chosen): void {
   setChosen(what);
@@ -35,6 +38,10 @@ export const seamIndex = createMemo<number>((before) => {
   const wanted = now.what === "seam" ? now.index : before;
   return Math.min(Math.max(wanted, 0), Math.max(count - 1, 0));
 }, 0);
+/** The templates of that seam which are printed on sheets. */
+export const sheetSets = () => settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? [];
+/** The sheets that are shown. */
+export const shownSheets = () => (overlays().has("sheets") ? (sheetSets()[sheetsOf()] ?? sheetSets()[0])?.sheets ?? [] : []);
 /** That seam, in the newest picture. */
 export const liveSeam = (): SeamView | undefined => picture()?.seams[seamIndex()];
 /** That seam, as saved. */

@@ -103,6 +103,9 @@ test("papers are shown over the drawing and fetched", async () => {
   await papers.waitFor();
   await papers.getByLabel("Show the sheets over the drawing").check();
   assert.ok((await page.locator(".sheets path").count()) > 5);
+  const first = await page.locator(".sheets path").first().getAttribute("d");
+  await papers.getByLabel("those of").selectOption({ index: 1 });
+  await page.waitForFunction((was) => document.querySelector(".sheets path").getAttribute("d") !== was, first);
   const [download] = await Promise.all([page.waitForEvent("download"), papers.getByRole("link", { name: /left master template, full size on sheets/ }).first().click()]);
   const file = readFileSync(await download.path());
   assert.equal(file.subarray(0, 5).toString(), "%PDF-");

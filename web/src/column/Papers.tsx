@@ -1,7 +1,7 @@
 // What is printed: sheets to glue together, the roll, the job as data.
 import { For, Show } from "solid-js";
 import { settled } from "../bench";
-import { overlays, toggleOverlay } from "../choice";
+import { overlays, setSheetsOf, sheetSets, sheetsOf, toggleOverlay } from "../choice";
 import { server } from "../server";
 import { cardOf } from "./Blank";
 import { Sentences } from "./Sentences";
@@ -18,6 +18,14 @@ export function Papers() {
           <input type="checkbox" checked={overlays().has("sheets")} onChange={() => toggleOverlay("sheets")} />
           Show the sheets over the drawing
         </label>
+        <Show when={overlays().has("sheets") && sheetSets().length > 1}>
+          <label class="whose">
+            those of{" "}
+            <select value={String(sheetsOf())} onChange={(e) => setSheetsOf(Number(e.currentTarget.value))}>
+              <For each={sheetSets()}>{(set, i) => <option value={String(i())}>{set.template}</option>}</For>
+            </select>
+          </label>
+        </Show>
       </p>
       <Show
         when={(settled()?.papers.files.length ?? 0) > 0}

@@ -1,8 +1,8 @@
 // The top, drawn to scale: pieces in their woods, seams, templates, handles. Everything is drawn from path data that the
 // program gives; here it is only put in its place on the screen.
-import { For, Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
+import { Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
 import { change, picture, say, settled } from "../bench";
-import { choose, chosen, goTo, lit, liveSeam, overlays, plumb, seamIndex, setPlumb, setSketch, sketch } from "../choice";
+import { choose, chosen, goTo, lit, liveSeam, overlays, plumb, setPlumb, setSketch, shownSheets, sketch } from "../choice";
 import type { Place, Screen } from "../protocol";
 import { marked } from "../problems";
 import { Handles, shownHandles } from "./Handles";
@@ -244,13 +244,9 @@ export function Drawing() {
         </g>
         <path class="outline" classList={{ chosen: chosen().what === "top" }} d={drawing().outline} />
         <Show when={liveSeam()}>{(seam) => <Templates seam={seam()} />}</Show>
-        <Show when={overlays().has("sheets")}>
-          <g class="sheets">
-            <For each={settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? []}>
-              {(tile) => <For each={tile.sheets}>{(sheet) => <path d={sheet.d} />}</For>}
-            </For>
-          </g>
-        </Show>
+        <g class="sheets">
+          <Index each={shownSheets()}>{(sheet) => <path d={sheet().d} />}</Index>
+        </g>
         <g class="seams">
           <Index each={picture()!.seams}>
             {(seam, i) => (
@@ -274,28 +270,19 @@ export function Drawing() {
       </g>
 
       <PieceNames control={control} svg={() => svg} />
-      <Show when={overlays().has("sheets")}>
-        <g class="sheet-names" aria-hidden="true">
-          <For each={settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? []}>
-            {(tile) => (
-              <For each={tile.sheets}>
-                {(sheet) => {
-                  const at = () => toScreen(view(), sheet.label);
-                  return (
-                    <text x={at()[0]} y={at()[1]} text-anchor="middle">
-                      {sheet.name}
-                    </text>
-                  );
-                }}
-              </For>
-            )}
-          </For>
-        </g>
-      </Show>
+      <g class="sheet-names" aria-hidden="true">
+        <Index each={shownSheets()}>
+          {(sheet) => {
+            const at = () => toScreen(view(), sheet().label);
+            return (
+              <text x={at()[0]} y={at()[1]} text-anchor="middle">
+                {sheet().name}
+              </text>
+            );
+          }}
+        </Index>
+      </g>
       <PlumbMark control={control} />
-      <Show when={!sketch()}>
-        <Handles handles={shownHandles(chosen().what)} seam={chosen().what === "seam" ? liveSeam() : undefined} control={control} place={place} />
-      </Show>
       <g class="notes">
         <Index each={marked()}>
           {(problem) => {
@@ -329,6 +316,9 @@ export function Drawing() {
           }}
         </Index>
       </g>
+      <Show when={!sketch()}>
+        <Handles handles={shownHandles(chosen().what)} seam={chosen().what === "seam" ? liveSeam() : undefined} control={control} place={place} />
+      </Show>
       <SketchMarks control={control} />
     </svg>
   );
