@@ -404,7 +404,15 @@ function PieceNames(props: { control: ViewControl; svg: () => SVGSVGElement }) {
     <g class="names" aria-hidden="true">
       <Index each={picture()!.drawing.pieces}>
         {(piece, i) => {
-          const at = () => toScreen(view(), piece().label);
+          // A name steps down where a handle stands.
+          const at = (): Place => {
+            const [x, y] = toScreen(view(), piece().label);
+            const taken = shownHandles(chosen().what).some((handle) => {
+              const [hx, hy] = toScreen(view(), handle.at);
+              return Math.abs(hx - x) < 50 && Math.abs(hy - y) < 24;
+            });
+            return [x, taken ? y + 36 : y];
+          };
           return (
             <g class={`on-${piece().wood}`} transform={`translate(${at()[0]} ${at()[1]})`}>
               <text class="name" text-anchor="middle" y={room()[i]?.[1] ? -2 : 5} visibility={room()[i]?.[0] || room()[i]?.[1] ? "visible" : "hidden"}>

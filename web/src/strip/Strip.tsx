@@ -329,12 +329,10 @@ function Rule(props: { strip: StripData; y: number; x: (along: number) => number
   const numbered = createMemo(() => {
     const large = props.strip.ticks.filter((tick) => tick.large && tick.says !== "");
     const every = Math.max(1, Math.ceil((large.length * room_px) / Math.max(props.width, 1)));
-    return large.filter((_, i) => i % every === 0);
+    // A number that would run out of the tape at its end is left out.
+    return large.filter((tick, i) => i % every === 0 && props.x(tick.at) < props.left + props.width - room_px / 2);
   });
-  const anchor = (at: number): "start" | "middle" | "end" => {
-    const here = props.x(at);
-    return here < props.left + room_px / 2 ? "start" : here > props.left + props.width - room_px / 2 ? "end" : "middle";
-  };
+  const anchor = (at: number): "start" | "middle" => (props.x(at) < props.left + room_px / 2 ? "start" : "middle");
   // One path for all: a rule has hundreds of marks, and each frame of a drag would make them anew.
   const course = createMemo(() => props.strip.ticks.map((tick) => `M${props.x(tick.at).toFixed(1)} ${props.y}v${tick.large ? 9 : 5}`).join(""));
   return (
@@ -343,7 +341,7 @@ function Rule(props: { strip: StripData; y: number; x: (along: number) => number
       <path d={course()} />
       <Index each={numbered()}>
         {(tick) => (
-          <text x={props.x(tick().at)} y={props.y + 21} text-anchor={anchor(tick().at)} dx={{ start: 3, middle: 0, end: -3 }[anchor(tick().at)]}>
+          <text x={props.x(tick().at)} y={props.y + 21} text-anchor={anchor(tick().at)} dx={anchor(tick().at) === "start" ? 3 : 0}>
             {tick().says}
           </text>
         )}
