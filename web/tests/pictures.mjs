@@ -2,7 +2,7 @@
 import { execFileSync } from "node:child_process";
 import { mkdirSync, statSync } from "node:fs";
 import path from "node:path";
-import { browse, chooseSeam, handle, middle, onTop, openJob, openPage, serve, unfold } from "./bench.mjs";
+import { browse, chooseSeam, handle, middle, onTop, openJob, openPage, serve, topBox, unfold } from "./bench.mjs";
 
 const folder = process.argv[2];
 // As PNG for a close look, as JPEG for the documentation: figured wood does not pack well as PNG.
@@ -19,7 +19,7 @@ const sizes = { phone: { width: 390, height: 844 }, laptop: { width: 1366, heigh
 async function take(page, name) {
   const file = path.join(folder, `${name}.${kind}`);
   await page.waitForTimeout(250);
-  await page.screenshot(kind === "png" ? { path: file } : { path: file, type: "jpeg", quality: name.includes("large") ? 50 : 80 });
+  await page.screenshot(kind === "png" ? { path: file } : { path: file, type: "jpeg", quality: name.includes("large") ? 45 : 80 });
   const bytes = statSync(file).size;
   if (kind === "jpg" && bytes > most_bytes) console.log(`${name}.jpg is ${bytes} bytes`);
 }
@@ -46,6 +46,7 @@ for (const [size, viewport] of Object.entries(sizes)) {
       await shown("papers");
       await page.getByLabel("Show the sheets over the drawing").check();
       await take(page, name("papers"));
+      await page.getByLabel("Show the sheets over the drawing").uncheck();
       await page.getByRole("button", { name: "Show as a table" }).click();
       await page.locator("#seam").evaluate((node) => node.scrollIntoView());
       await take(page, name("table"));
@@ -72,7 +73,8 @@ for (const [size, viewport] of Object.entries(sizes)) {
     const next = await middle(handle(page, "/seams/1/curve/pins/points/3").locator(".mark"));
     await page.mouse.move(x, y);
     await page.mouse.down();
-    await page.mouse.move(next[0] - (next[0] - x) / 12, y - 20, { steps: 8 });
+    const { height } = await topBox(page);
+    await page.mouse.move(next[0] - (next[0] - x) / 12, y - height * 0.42, { steps: 8 });
     await page.waitForTimeout(600);
     await take(page, name("problems"));
     await page.keyboard.press("Escape");

@@ -223,6 +223,8 @@ export function Drawing() {
 
       <g transform={frame()}>
         <path class="shadow" d={drawing().outline} />
+        {/* What is seen while the seams do not part the top into pieces. */}
+        <path class="unparted" d={drawing().outline} />
         <g class="pieces">
           <Index each={drawing().pieces}>
             {(piece, i) => (
@@ -404,12 +406,12 @@ function PieceNames(props: { control: ViewControl; svg: () => SVGSVGElement }) {
     <g class="names" aria-hidden="true">
       <Index each={picture()!.drawing.pieces}>
         {(piece, i) => {
-          // A name steps down where a handle stands.
+          // A name in the middle of an inlay steps down for the handle that stands there.
           const at = (): Place => {
             const [x, y] = toScreen(view(), piece().label);
             const taken = shownHandles(chosen().what).some((handle) => {
               const [hx, hy] = toScreen(view(), handle.at);
-              return Math.abs(hx - x) < 50 && Math.abs(hy - y) < 24;
+              return handle.kind === "centre" && Math.abs(hx - x) < 50 && Math.abs(hy - y) < 24;
             });
             return [x, taken ? y + 36 : y];
           };
