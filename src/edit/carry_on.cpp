@@ -166,6 +166,18 @@ std::optional<CarriedOn> carried_on(const curves::Curve& curve, const Path& fiel
     return straight_on(curve, line->path, edge, missing);
 }
 
+void carry_seams_on(Bench& bench) {
+    // Seams that were wrong before stay as they are: what is meant by them is not known.
+    if (bench.before().plan.seams.empty() || bench.outline().empty()) return;
+    const job::Job job = bench.document().job;
+    const geometry::Path field = bench.field();
+    for (std::size_t i = 0; i < job.seams.size(); ++i) {
+        if (job.seams[i].kind != job::SeamKind::open) continue;
+        const auto longer = carried_on(job.seams[i].curve, field);
+        if (longer && !longer->to_document) put_curve(bench, Steps{"seams"} / i / "curve", longer->curve);
+    }
+}
+
 void put_curve(Bench& bench, const Steps& steps, const curves::Curve& curve) {
     const Ruler ruler = bench.ruler();
     if (const auto* imported = std::get_if<curves::Imported>(&curve)) {

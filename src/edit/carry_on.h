@@ -13,6 +13,10 @@ struct CarriedOn {
 /// nullopt where nothing has to be carried on, or no run in that direction comes clear of the wood.
 std::optional<CarriedOn> carried_on(const curves::Curve& curve, const geometry::Path& field);
 
+/// After the edge of the top was changed: open seams that reached past it before and no longer do are carried on. A top
+/// made longer must not leave its seams behind. Seams that cannot be carried on are left to the plan to tell.
+void carry_seams_on(Bench& bench);
+
 /// Writes a curve that was carried on in place of the one at `steps`, keeping the way it is drawn.
 void put_curve(Bench& bench, const Steps& steps, const curves::Curve& curve);
 

@@ -110,7 +110,8 @@ class CurveGrips {
         const bool circle = find(view_.tree, steps_ / "circle") != nullptr;
         const Steps steps = steps_ / (circle ? "circle" : "oval");
         const Point u = geometry::unit(oval.turn_rad), v = geometry::left_of(u), centre = oval.centre;
-        constexpr double least_mm = 1.0, most_mm = 20000.0;  // as the job file allows
+        // The job file allows 1 mm to 20 m; an eighth of an inch is a mark above in both units.
+        constexpr double least_mm = 3.175, most_mm = 20000.0;
         add(pointer_of(steps / "centre"), Handle::Kind::centre, centre, {}, "Middle", ruler_.show(centre),
             Placing{steps / "centre", {}, room_around(view_), {}});
         const auto across = [&](const char* member, const char* name, Handle::Kind kind, Point way, double size_mm) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "carry_on.h"
 #include "draw.h"
 #include "moves.h"
 #include "pieces.h"
@@ -108,8 +109,15 @@ const std::array acts{
 
 std::string carry_out(Bench& bench, const Json& edit) {
     if (!edit.is_object()) refuse_edit("an edit that is no group", "{ \"set\": …, \"value\": … } and its like");
+    const Steps outline{"top", "outline"};
     for (const Act& act : acts) {
-        if (edit.contains(std::string(act.name))) return act.carry_out(bench, edit);
+        if (!edit.contains(std::string(act.name))) continue;
+        const Json* there = find(bench.tree(), outline);
+        const Json before = there != nullptr ? *there : Json(nullptr);
+        std::string says = act.carry_out(bench, edit);
+        const Json* after = find(bench.tree(), outline);
+        if (after != nullptr && *after != before) carry_seams_on(bench);
+        return says;
     }
     refuse_edit("an edit that is not known", "one of the edits this program carries out");
 }

@@ -12,7 +12,8 @@ namespace {
 
 using geometry::dot;
 
-constexpr double least_side_mm = 10.0, most_side_mm = 20000.0;  // as the job file allows
+// The job file allows 10 mm to 20 m; half an inch is the first mark above in both units.
+constexpr double least_side_mm = 12.7, most_side_mm = 20000.0;
 
 class OutlineGrips {
   public:
@@ -37,9 +38,11 @@ class OutlineGrips {
     }
 
     void side(const Steps& steps, const char* member, const char* name, Handle::Kind kind, Point at, Point from,
-              Point way, double value_mm) {
+              Point way, double value_mm, double needed_mm = 0.0) {
         Sizing size;
-        size.least = least_side_mm;
+        // Edgings need less than half the top on each side (and a field between them).
+        constexpr double with_field = 2.05;
+        size.least = std::max({least_side_mm, needed_mm, with_field * edging_mm(view_.document.job)});
         size.most = most_side_mm;
         size.grows = way;
         size.at = [way](Point p) { return dot(p, way); };
@@ -67,8 +70,10 @@ class OutlineGrips {
         // On an edge that is not straight the middle belongs to the edge's own handle.
         constexpr double middle = 0.5, aside = 0.8;
         const double y = w * (plain(top.right) ? middle : aside), x = l * (plain(top.back) ? middle : aside);
-        side(steps, "length", "Length", Handle::Kind::length, {l, y}, {0.0, y}, {1.0, 0.0}, l);
-        side(steps, "width", "Width", Handle::Kind::width, {x, w}, {x, 0.0}, {0.0, 1.0}, w);
+        side(steps, "length", "Length", Handle::Kind::length, {l, y}, {0.0, y}, {1.0, 0.0}, l,
+             needed_mm(top, top.front, top.back, 0, 2, &Point::x));
+        side(steps, "width", "Width", Handle::Kind::width, {x, w}, {x, 0.0}, {0.0, 1.0}, w,
+             needed_mm(top, top.right, top.left, 1, 3, &Point::y));
 
         const std::array<Point, 4> corners{Point{0.0, 0.0}, Point{l, 0.0}, Point{l, w}, Point{0.0, w}};
         const std::array<const job::Edge*, 4> edges{&top.front, &top.right, &top.back, &top.left};
@@ -81,6 +86,25 @@ class OutlineGrips {
             if (std::holds_alternative<job::DrawnEdge>(*edges[i])) pins(edge, names[i], from, to);
         }
         for (std::size_t i = 0; i < 4; ++i) corner(steps, top, i, corners);
+    }
+
+    /// The least length of two opposite edges with their corners, bows and pins; `first`, `second`: the corners they
+    /// start at.
+    static double needed_mm(const job::RectangleOutline& top, const job::Edge& one, const job::Edge& other,
+                            std::size_t first, std::size_t second, double Point::* along) {
+        const auto& r = top.corner_radius_mm;
+        double needed = std::max(r[first] + r[first + 1], r[second] + r[(second + 1) % 4]);
+        for (const job::Edge* edge : {&one, &other}) {
+            if (const auto* bowed = std::get_if<job::BowedEdge>(edge))
+                needed = std::max(needed, 2.0 * std::abs(bowed->rise_mm));
+            if (const auto* drawn = std::get_if<job::DrawnEdge>(edge)) {
+                constexpr double clear_mm = 1.0;
+                for (const Point pin : drawn->pins) needed = std::max(needed, pin.*along + clear_mm);
+            }
+        }
+        // A hair more, so that rounding to a written number does not fall short.
+        constexpr double hair_mm = 0.01;
+        return needed > 0.0 ? needed + hair_mm : 0.0;
     }
 
     void bow(const Steps& edge, const char* name, Point from, Point to, double rise_mm) {

@@ -118,6 +118,35 @@ TEST(Move, SizesOfTheOutline) {
     EXPECT_EQ(pin.says, "Pin 2 of the back edge moved");
 }
 
+TEST(Move, ATopMadeLongerTakesItsSeamsAlong) {
+    for (const char* name : {"hall-console", "bench-top"}) {
+        const OpenJob job = edit_jobs::opened(edit_jobs::example(name));
+        const auto longer =
+            edited(job, R"([{"move": "/top/outline/rectangle#length", "to": [1700, 0], "mm_per_px": 0.5}])");
+        EXPECT_FALSE(job::any_error(longer.job.problems())) << name << job::show(longer.job.problems().front());
+        for (std::size_t i = 0; i < job.plan().seams.size(); ++i) {
+            EXPECT_NEAR(longer.job.plan().seams[i].in_wood.end().x, longer.job.plan().box.high.x, 1e-6);
+            // What was drawn stays; pins near the old end may give way a little.
+            const geometry::PathIndex line(longer.job.plan().seams[i].in_wood);
+            EXPECT_LT(geometry::largest_distance(job.plan().seams[i].in_wood, line, 0.01).value_mm, 1.5) << name << i;
+        }
+        EXPECT_EQ(longer.job.written_at("/seams/0/curve/arc/from/0"), job.written_at("/seams/0/curve/arc/from/0"));
+    }
+}
+
+TEST(Move, ATopNeverBecomesTooSmallForWhatIsOnIt) {
+    for (const char* name : {"hall-console", "bench-top", "round-table"}) {
+        const OpenJob job = edit_jobs::opened(edit_jobs::example(name));
+        for (const auto& handle : job.outline_handles()) {
+            for (const Point to : {Point{-500, -500}, Point{5000, 5000}, Point{3, 3}}) {
+                const auto result = edit_jobs::try_edit(job, edit_jobs::move_text(handle.id, to, 0.7, false));
+                const auto* refused = std::get_if<edit::Refused>(&result);
+                EXPECT_EQ(refused, nullptr) << name << handle.id << job::show(refused->problems.front());
+            }
+        }
+    }
+}
+
 TEST(Move, UnknownHandlesAreRefusedWithTheirPlace) {
     const OpenJob job = edit_jobs::opened(edit_jobs::example("hall-console"));
     EXPECT_EQ(refused(job, R"([{"move": "/seams/9/curve/arc#rise", "to": [0, 0], "mm_per_px": 1}])").front().pointer,

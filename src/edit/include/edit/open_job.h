@@ -68,6 +68,7 @@ class OpenJob {
 
     struct Edited;
     /// Carries out edits in turn: `edits` is a JSON array that follows `Edit` in web/src/protocol.ts. All or nothing.
+    /// Open seams that reached past the edge of the top go on reaching past it when the edge is moved outward.
     /// `shop_shelf`: the "shelf" object of the shop as JSON, for take_shop_shelf. Pure: same input, same bytes.
     std::variant<Edited, Refused> edited(std::string_view edits, std::string_view shop_shelf = {}) const;
 
