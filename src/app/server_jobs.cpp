@@ -11,7 +11,6 @@
 #include "embedded/example_hall_console.h"
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
-#include "screen/screen.h"
 #include "server_fault.h"
 #include "server_json.h"
 
@@ -36,8 +35,8 @@ std::optional<std::string_view> example(std::string_view name) {
     return {};
 }
 
-edit::OpenJob open_own(std::string text) {
-    auto opened = edit::OpenJob::open(std::move(text));
+edit::OpenJob open_own(const std::string& text) {
+    auto opened = edit::OpenJob::open(text);
     if (auto* job = std::get_if<edit::OpenJob>(&opened)) return std::move(*job);
     throw std::logic_error("a document of the program's own cannot be read: " +
                            job::show(std::get<edit::Refused>(opened).problems.front()));
@@ -114,6 +113,14 @@ std::string JobDesk::shop_shelf() const {
     return shelf.empty() ? edit::shelf_of(embedded::example_hall_console()) : shelf;
 }
 
+Answer JobDesk::screen_answer(const edit::OpenJob& job, const screen::Around& around, const Stopwatch& watch) {
+    const std::string text = screen::write_screen(job, around);
+    Answer answer;
+    answer.body = fmt::format("{{\"engine_us\":{},{}", watch.microseconds(), std::string_view(text).substr(1));
+    answer.fields.emplace_back("Cache-Control", "no-store");
+    return answer;
+}
+
 Answer JobDesk::screen_of(const Current& current, const Stopwatch& watch) const {
     screen::Around around;
     around.id = current.id;
@@ -121,11 +128,7 @@ Answer JobDesk::screen_of(const Current& current, const Stopwatch& watch) const 
     around.undo = current.undo;
     around.redo = current.redo;
     around.shelf_differs = current.shelf != in_one_spelling(shop_shelf());
-    std::string text = screen::write_screen(current.job, around);
-    Answer answer;
-    answer.body = fmt::format("{{\"engine_us\":{},{}", watch.microseconds(), std::string_view(text).substr(1));
-    answer.fields.emplace_back("Cache-Control", "no-store");
-    return answer;
+    return screen_answer(current.job, around, watch);
 }
 
 Answer JobDesk::overtaken(const store::Overtaken& by, const Stopwatch& watch) {
@@ -290,53 +293,46 @@ Answer JobDesk::version(JobId id) const {
     return version ? json_answer(200, {{"version", *version}}) : no_job();
 }
 
-Answer JobDesk::attempt(JobId id, std::string_view body) {
-    const Stopwatch watch;
+std::variant<JobDesk::CarriedOut, Answer> JobDesk::carry_out(JobId id, std::string_view body, const Stopwatch& watch) {
     const auto read = read_change(body, With::edits);
     if (const auto* refused = std::get_if<Answer>(&read)) return *refused;
     const auto& change = std::get<Change>(read);
     const auto now = current(id);
     if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
-    const Current& base = *std::get<0>(now);
-    if (base.version != change.base) return overtaken(base, change.base, watch);
-    const auto edited = base.job.edited(change.edits, shop_shelf());
+    const auto& base = std::get<0>(now);
+    if (base->version != change.base) return overtaken(*base, change.base, watch);
+    auto edited = base->job.edited(change.edits, shop_shelf());
     if (const auto* refused = std::get_if<edit::Refused>(&edited)) {
         return problems_answer(refused->problems, "That cannot be done.", "What stands in the way is listed.");
     }
-    const auto& done = std::get<edit::OpenJob::Edited>(edited);
+    return CarriedOut{base, std::move(std::get<edit::OpenJob::Edited>(edited))};
+}
+
+Answer JobDesk::attempt(JobId id, std::string_view body) {
+    const Stopwatch watch;
+    const auto tried = carry_out(id, body, watch);
+    if (const auto* refused = std::get_if<Answer>(&tried)) return *refused;
+    const auto& [base, edited] = std::get<CarriedOut>(tried);
     screen::Around around;
     around.id = id;
-    around.version = base.version;
+    around.version = base->version;
     around.live = true;
-    around.undo = base.undo;
-    around.redo = base.redo;
-    const std::string text = screen::write_screen(done.job, around);
-    Answer answer;
-    answer.body = fmt::format("{{\"engine_us\":{},{}", watch.microseconds(), std::string_view(text).substr(1));
-    answer.fields.emplace_back("Cache-Control", "no-store");
-    return answer;
+    around.undo = base->undo;
+    around.redo = base->redo;
+    return screen_answer(edited.job, around, watch);
 }
 
 Answer JobDesk::edit(JobId id, std::string_view body) {
     const Stopwatch watch;
-    const auto read = read_change(body, With::edits);
-    if (const auto* refused = std::get_if<Answer>(&read)) return *refused;
-    const auto& change = std::get<Change>(read);
-    const auto now = current(id);
-    if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
-    const Current& base = *std::get<0>(now);
-    if (base.version != change.base) return overtaken(base, change.base, watch);
-    auto edited = base.job.edited(change.edits, shop_shelf());
-    if (const auto* refused = std::get_if<edit::Refused>(&edited)) {
-        return problems_answer(refused->problems, "That cannot be done.", "What stands in the way is listed.");
-    }
-    auto& done = std::get<edit::OpenJob::Edited>(edited);
-    const store::Described next{name_of(done.job), done.job.text(), done.says};
-    const auto result = done.shelf_changed ? store_.change(id, change.base, next, edit::shelf_of(done.job.text()))
-                                           : store_.change(id, change.base, next);
+    auto done = carry_out(id, body, watch);
+    if (const auto* refused = std::get_if<Answer>(&done)) return *refused;
+    auto& [base, edited] = std::get<CarriedOut>(done);
+    const store::Described next{name_of(edited.job), edited.job.text(), edited.says};
+    const auto result = edited.shelf_changed ? store_.change(id, base->version, next, edit::shelf_of(edited.job.text()))
+                                             : store_.change(id, base->version, next);
     if (const auto* saved = std::get_if<store::Saved>(&result)) {
         // Planned already; opening it from the text would do that again.
-        return screen_of(*keep(*saved, std::move(done.job)), watch);
+        return screen_of(*keep(*saved, std::move(edited.job)), watch);
     }
     return after(result, watch);
 }

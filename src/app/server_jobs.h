@@ -12,6 +12,7 @@
 
 #include "app/server_listener.h"
 #include "edit/open_job.h"
+#include "screen/screen.h"
 #include "store/store.h"
 
 namespace seamwright::app {
@@ -71,7 +72,15 @@ class JobDesk {
     std::string shop_shelf() const;
     store::JobId create(const edit::OpenJob& job, std::string_view says);
 
+    /// Edits carried out on the job as it stands, and not saved.
+    struct CarriedOut {
+        std::shared_ptr<const Current> base;
+        edit::OpenJob::Edited edited;
+    };
+
     class Stopwatch;
+    std::variant<CarriedOut, Answer> carry_out(store::JobId id, std::string_view body, const Stopwatch& watch);
+    static Answer screen_answer(const edit::OpenJob& job, const screen::Around& around, const Stopwatch& watch);
     Answer screen_of(const Current& current, const Stopwatch& watch) const;
     Answer overtaken(const Current& current, std::int64_t base, const Stopwatch& watch);
     Answer after(const std::variant<store::Saved, store::Overtaken, store::Missing>& result, const Stopwatch& watch);

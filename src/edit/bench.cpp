@@ -19,6 +19,18 @@ double edging_mm(const job::Job& job) {
     return width_mm;
 }
 
+geometry::Path field_within(const geometry::Path& outline, const job::Job& job) {
+    const double width_mm = edging_mm(job);
+    if (width_mm == 0.0 || outline.empty()) return outline;
+    try {
+        const auto inner = geometry::parallel(outline, geometry::Side::left, width_mm);
+        return inner.paths.size() == 1 ? inner.paths.front().path() : outline;
+    } catch (const std::runtime_error&) {
+        // Without a certified inner edge the plan says so itself; the outline is near enough to aim at.
+        return outline;
+    }
+}
+
 Json& Bench::change() {
     changed_ = true;
     document_.reset();
@@ -63,18 +75,7 @@ const geometry::Path& Bench::outline() {
 }
 
 const geometry::Path& Bench::field() {
-    if (!field_) {
-        field_ = outline();
-        const double width_mm = edging_mm(document().job);
-        if (width_mm > 0.0 && !field_->empty()) {
-            try {
-                const auto inner = geometry::parallel(*field_, geometry::Side::left, width_mm);
-                if (inner.paths.size() == 1) field_ = inner.paths.front().path();
-            } catch (const std::runtime_error&) {
-                // Without a certified inner edge the plan says so itself; the outline is near enough to aim at.
-            }
-        }
-    }
+    if (!field_) field_ = field_within(outline(), document().job);
     return *field_;
 }
 

@@ -31,7 +31,7 @@ class Bench {
     const plan::Plan& plan();
     /// The finished edge of the top; empty when it cannot be drawn.
     const geometry::Path& outline();
-    /// What open seams run across: the top within its innermost edging.
+    /// field_within() that outline.
     const geometry::Path& field();
 
     /// All of it as it stands, read and planned. Throws Refusal.
@@ -54,5 +54,9 @@ class Bench {
 
 /// Width of the innermost edging; 0 without one.
 double edging_mm(const job::Job& job);
+
+/// What open seams run across: the top within its innermost edging, or the outline itself where that cannot be
+/// computed.
+geometry::Path field_within(const geometry::Path& outline, const job::Job& job);
 
 }  // namespace seamwright::edit

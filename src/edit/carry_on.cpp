@@ -12,10 +12,6 @@ namespace {
 using geometry::Path;
 using geometry::PathIndex;
 
-double clear_mm(const PathIndex& edge, Point p) {
-    return edge.contains(p) ? -edge.distance_mm(p) : edge.distance_mm(p);
-}
-
 /// How far a straight run has to go from `from` in direction `way` until it is past_edge_mm clear of the wood.
 std::optional<double> run_mm(const PathIndex& edge, Point from, Point way) {
     const auto leaves = last_crossing(edge, from, way);

@@ -13,10 +13,11 @@ std::optional<curves::Drawn> drawn(const curves::Curve& curve) {
     try {
         auto result = curves::draw(curve);
         if (auto* line = std::get_if<curves::Drawn>(&result)) return std::move(*line);
+        return std::nullopt;
     } catch (const std::runtime_error&) {
         // Beyond the arithmetic: as little use as a curve that cannot be drawn.
+        return std::nullopt;
     }
-    return std::nullopt;
 }
 
 std::optional<Ends> ends_of(const curves::Curve& curve) {
@@ -35,6 +36,12 @@ curves::Curve with_end(curves::Curve curve, bool start, Point end) {
     if (auto* wave = std::get_if<curves::Wave>(&curve)) set(*wave);
     if (auto* pins = std::get_if<curves::Pins>(&curve)) (start ? pins->points.front() : pins->points.back()) = end;
     return curve;
+}
+
+const char* end_word(Point from, Point to, bool start) {
+    const bool sideways = std::abs(to.x - from.x) >= std::abs(to.y - from.y);
+    const bool low = (sideways ? from.x < to.x : from.y < to.y) == start;
+    return sideways ? (low ? "left" : "right") : (low ? "front" : "back");
 }
 
 Steps end_steps(const Json& tree, const Steps& curve, bool start) {
@@ -77,6 +84,10 @@ EdgePlace place_on_mark(const PathIndex& edge, Point to, const Ruler& ruler, con
             best = place_at(edge.path(), crossing.on_b, crossing.point);
     }
     return best.value_or(near);
+}
+
+double clear_mm(const PathIndex& edge, Point p) {
+    return edge.contains(p) ? -edge.distance_mm(p) : edge.distance_mm(p);
 }
 
 std::optional<Point> crossing_at(const Path& line, const PathIndex& edge, bool start) {

@@ -12,6 +12,13 @@ using geometry::Point;
 inline constexpr double past_edge_mm = 40.0;
 inline constexpr double least_past_edge_mm = 20.0;
 
+// Pins nearer than this cannot be told apart by hand, and a batten does not bend between them.
+inline constexpr double pins_apart_mm = 2.0;
+/// The fewest pins that hold a curve.
+constexpr std::size_t pins_needed(bool closed) {
+    return closed ? 3 : 2;
+}
+
 /// The curve drawn out; nullopt where it cannot be.
 std::optional<curves::Drawn> drawn(const curves::Curve& curve);
 
@@ -21,6 +28,8 @@ struct Ends {
 };
 std::optional<Ends> ends_of(const curves::Curve& curve);
 curves::Curve with_end(curves::Curve curve, bool start, Point end);
+/// What an end is called: "left", "right", or on a seam that runs away from the maker "front", "back".
+const char* end_word(Point from, Point to, bool start);
 /// Where an end stands in the document, below the curve's own steps.
 Steps end_steps(const Json& tree, const Steps& curve, bool start);
 
@@ -33,6 +42,9 @@ struct EdgePlace {
 EdgePlace nearest_place(const geometry::PathIndex& edge, Point to);
 /// The same, brought to the nearest mark of the rule in the direction the edge runs more in.
 EdgePlace place_on_mark(const geometry::PathIndex& edge, Point to, const Ruler& ruler, const Aim& aim);
+
+/// How far a place lies outside the edge; negative inside.
+double clear_mm(const geometry::PathIndex& edge, Point p);
 
 /// Where an open line crosses the edge nearest to one of its ends, if that end lies outside.
 std::optional<Point> crossing_at(const geometry::Path& line, const geometry::PathIndex& edge, bool start);

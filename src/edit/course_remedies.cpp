@@ -18,19 +18,6 @@ namespace {
 using geometry::Path;
 using geometry::PathIndex;
 
-/// What open seams run across, as the plan has it or would have it.
-Path field_of(const State& state) {
-    const double width_mm = edging_mm(state.document.job);
-    if (width_mm == 0.0 || state.plan.outline.empty()) return state.plan.outline;
-    try {
-        const auto inner = geometry::parallel(state.plan.outline, geometry::Side::left, width_mm);
-        if (inner.paths.size() == 1) return inner.paths.front().path();
-    } catch (const std::runtime_error&) {
-        // The plan says that the edging cannot be computed.
-    }
-    return state.plan.outline;
-}
-
 curves::Curve shifted(curves::Curve curve, Point by) {
     const auto ends = [&](auto& line) {
         line.from = line.from + by;
@@ -67,12 +54,6 @@ void put_shifted(Bench& bench, const Steps& steps, const curves::Curve& curve, P
     put_curve(bench, steps, shifted(curve, by));
 }
 
-const char* end_word(Point from, Point to, bool start) {
-    const bool sideways = std::abs(to.x - from.x) >= std::abs(to.y - from.y);
-    const bool low = (sideways ? from.x < to.x : from.y < to.y) == start;
-    return sideways ? (low ? "left" : "right") : (low ? "front" : "back");
-}
-
 void add_extend(CureList& list, std::size_t i, const Path& field) {
     const job::Seam& seam = list.state.document.job.seams[i];
     const auto longer = carried_on(seam.curve, field);
@@ -92,7 +73,7 @@ void add_extend(CureList& list, std::size_t i, const Path& field) {
     const Steps curve = Steps{"seams"} / i / "curve";
     list.add(fmt::format("extend:/seams/{}", i), says, [curve, longer, name = seam.name](Bench& bench) {
         put_curve(bench, curve, longer->curve);
-        return fmt::format("{} carried on past the edge", sentence(name));
+        return fmt::format("{} carried on past the edge", capitalised(name));
     });
 }
 
@@ -105,13 +86,12 @@ void add_onto(CureList& list, std::size_t i, const Path& field) {
     const PathIndex edge(field), way(line->path);
     if (!geometry::crossings(way, edge).empty() || edge.contains(line->path.start())) return;
     const geometry::Box box = edge.box(), own = way.box();
-    const double mark_mm = list.ruler.stride_mm(Stride::rule);
     const Point by = geometry::midpoint(box.low, box.high) - geometry::midpoint(own.low, own.high);
-    const Point round{to_multiple(by.x, mark_mm), to_multiple(by.y, mark_mm)};
+    const Point round = list.ruler.rounded(by);
     list.add(fmt::format("onto:/seams/{}", i), "Move the seam to the middle of the top",
              [steps, curve = seam.curve, round, name = seam.name](Bench& bench) {
                  put_shifted(bench, steps, curve, round);
-                 return fmt::format("{} moved onto the top", sentence(name));
+                 return fmt::format("{} moved onto the top", capitalised(name));
              });
 }
 
@@ -146,14 +126,13 @@ void add_inward(CureList& list, std::size_t i, const Path& field) {
             const double part = 0.5 * (bad + good);
             (lies_inside(geometry::moved(line->path, part * whole), edge) ? good : bad) = part;
         }
-        const double mark_mm = list.ruler.stride_mm(Stride::rule);
-        Point by{to_multiple(good * whole.x, mark_mm), to_multiple(good * whole.y, mark_mm)};
+        Point by = list.ruler.rounded(good * whole);
         if (!lies_inside(geometry::moved(line->path, by), edge)) by = good * whole;
         list.add(fmt::format("inward:/seams/{}", i),
                  fmt::format("Move it inward by {}", list.ruler.show(geometry::norm(by))),
                  [steps, curve = seam.curve, by, name = seam.name](Bench& bench) {
                      put_shifted(bench, steps, curve, by);
-                     return fmt::format("{} moved inward", sentence(name));
+                     return fmt::format("{} moved inward", capitalised(name));
                  });
         return;
     }
@@ -185,7 +164,7 @@ void add_inward(CureList& list, std::size_t i, const Path& field) {
             put(bench.change(), shape / "centre", ruler.written(goal));
             put(bench.change(), shape / (circle ? "diameter" : "length"), ruler.written(length_mm));
             if (!circle) put(bench.change(), shape / "width", ruler.written(width_mm));
-            return fmt::format("{} made smaller", sentence(name));
+            return fmt::format("{} made smaller", capitalised(name));
         });
 }
 
@@ -201,7 +180,7 @@ std::optional<Path> outline_with(const State& state, const job::RectangleOutline
 }  // namespace
 
 void add_course_cures(CureList& list, std::size_t seam) {
-    const Path field = field_of(list.state);
+    const Path field = field_within(list.state.plan.outline, list.state.document.job);
     if (field.empty()) return;
     if (list.state.document.job.seams[seam].kind == job::SeamKind::inlay) {
         add_inward(list, seam, field);
@@ -213,7 +192,7 @@ void add_course_cures(CureList& list, std::size_t seam) {
 
 void add_curve_cures(CureList& list, std::size_t i) {
     const auto* pins = std::get_if<curves::Pins>(&list.state.document.job.seams[i].curve);
-    if (pins == nullptr || pins->points.size() <= (pins->closed ? 3u : 2u)) return;
+    if (pins == nullptr || pins->points.size() <= pins_needed(pins->closed)) return;
     const auto result = curves::draw(*pins);
     const auto* refused = std::get_if<curves::CurveProblem>(&result);
     if (refused == nullptr || !refused->element || *refused->element >= pins->points.size()) return;

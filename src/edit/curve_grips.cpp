@@ -5,15 +5,13 @@
 
 #include "grips.h"
 #include "values.h"
+#include "words.h"
 
 namespace seamwright::edit {
 namespace {
 
 using Measure = Sizing::Measure;
 using geometry::dot;
-
-// Pins nearer than this cannot be told apart by hand, and a batten does not bend between them.
-constexpr double pins_apart_mm = 2.0;
 
 class CurveGrips {
   public:
@@ -55,20 +53,17 @@ class CurveGrips {
                 to = in_wood.end();
             }
         }
-        const bool sideways = std::abs(to.x - from.x) >= std::abs(to.y - from.y);
-        const bool forwards = sideways ? from.x < to.x : from.y < to.y;
-        const char* low = sideways ? "Left end" : "Front end";
-        const char* high = sideways ? "Right end" : "Back end";
         for (const bool start : {true, false}) {
             const Point at = start ? from : to;
             add(pointer_of(end_steps(view_.tree, steps_, start)), Handle::Kind::end, at, {},
-                start == forwards ? low : high, ruler_.show(at), Ending{steps_, *seam_, start});
+                capitalised(fmt::format("{} end", end_word(from, to, start))), ruler_.show(at),
+                Ending{steps_, *seam_, start});
         }
     }
 
     void add_pins(const curves::Pins& pins) {
         const std::size_t n = pins.points.size();
-        const bool removable = n > (pins.closed ? 3u : 2u);
+        const bool removable = n > pins_needed(pins.closed);
         const geometry::Box room = room_around(view_);
         for (std::size_t i = 0; i < n; ++i) {
             const bool end = !pins.closed && (i == 0 || i + 1 == n);
@@ -136,8 +131,8 @@ class CurveGrips {
         turn.value = job_degrees(steps / "turn_degrees");
         turn.least = -360.0;
         turn.most = 360.0;
-        turn.gain = 180.0 / geometry::pi / (0.5 * oval.length_mm);
-        turn.at = [centre](Point p) { return geometry::heading(centre - p) * 180.0 / geometry::pi; };
+        turn.gain = geometry::degrees_per_radian / (0.5 * oval.length_mm);
+        turn.at = [centre](Point p) { return geometry::heading(centre - p) * geometry::degrees_per_radian; };
         turn.write = [steps](Json& tree, const Ruler&, double degrees) {
             put(tree, steps / "turn_degrees", number_of(degrees));
         };

@@ -14,10 +14,8 @@ namespace {
 using geometry::dot;
 
 // Shapes that are drawn without saying how large: gentle ones, to be pulled into shape.
-constexpr double rise_part = 0.04;     // of the span
-constexpr double height_part = 0.06;   // of the narrow side of the top
-constexpr double inlay_part = 0.3;     // of each side of the top
-constexpr double edging_part = 0.125;  // of the narrow side
+constexpr double rise_part = 0.04;    // of the span
+constexpr double height_part = 0.06;  // of the narrow side of the top
 constexpr double least_inlay_mm = 10.0;
 constexpr std::size_t most_places = 200;
 
@@ -27,8 +25,7 @@ class SeamDrawer {
         : bench_(bench), ruler_(bench.ruler()), aim_(aim), field_(bench.field()), edge_(field_), box_(edge_.box()) {
         for (const Point p : through) {
             const Point q{ruler_.aimed(p.x, aim), ruler_.aimed(p.y, aim)};
-            constexpr double apart_mm = 2.0;
-            const bool again = !places_.empty() && geometry::distance(places_.back(), q) < apart_mm;
+            const bool again = !places_.empty() && geometry::distance(places_.back(), q) < pins_apart_mm;
             if (!again) places_.push_back(q);
         }
     }
@@ -49,8 +46,8 @@ class SeamDrawer {
             case As::wave:
                 if (places_.size() > 4 || (places_.size() > 2 && !laid_))
                     return fitted(geometry::polyline(places_), as, ruler_);
-                group = written_wave(ruler_, from, to, about(height_part * narrow_mm()),
-                                     about(geometry::distance(from, to)), 0.0);
+                group = written_wave(ruler_, from, to, ruler_.about(height_part * narrow_mm()),
+                                     ruler_.about(geometry::distance(from, to)), 0.0);
                 break;
             default:
                 group["points"] = Json::array();
@@ -62,8 +59,9 @@ class SeamDrawer {
     Json closed_curve(As as) {
         const bool circle = as == As::circle;
         Point centre = geometry::midpoint(box_.low, box_.high);
-        double length_mm = about(inlay_part * box_.width_mm()), width_mm = about(inlay_part * box_.height_mm());
-        if (circle) length_mm = about(inlay_part * narrow_mm());
+        double length_mm = ruler_.about(inlay_part * box_.width_mm()),
+               width_mm = ruler_.about(inlay_part * box_.height_mm());
+        if (circle) length_mm = ruler_.about(inlay_part * narrow_mm());
         if (!places_.empty()) centre = places_.front();
         if (places_.size() > 1 && circle) {
             // From the middle to the edge.
@@ -88,7 +86,7 @@ class SeamDrawer {
     }
 
     Json edging_width() {
-        double width_mm = about(edging_part * narrow_mm());
+        double width_mm = ruler_.about(edging_part * narrow_mm());
         if (!places_.empty()) {
             const geometry::PathIndex outline(bench_.outline());
             width_mm = ruler_.aimed(outline.distance_mm(places_.front()), aim_);
@@ -99,10 +97,6 @@ class SeamDrawer {
 
   private:
     double narrow_mm() const { return std::min(box_.width_mm(), box_.height_mm()); }
-    double about(double mm) const {
-        const double mark_mm = ruler_.stride_mm(Stride::coarse);
-        return std::max(to_multiple(mm, mark_mm), mark_mm);
-    }
 
     /// Across the middle of the largest piece, or at the height of the one place there is.
     void lay_across(As as) {
@@ -125,8 +119,6 @@ class SeamDrawer {
         laid_ = true;
     }
 
-    double clear_of_edge_mm(Point p) const { return edge_.contains(p) ? -edge_.distance_mm(p) : edge_.distance_mm(p); }
-
     /// Both ends straight on past the edge. An end drawn close to the edge is taken to mean the edge.
     void carry_on() {
         for (const bool start : {true, false}) {
@@ -138,7 +130,7 @@ class SeamDrawer {
 
     void carry_on_first() {
         const Point end = places_.front();
-        if (clear_of_edge_mm(end) >= least_past_edge_mm) return;
+        if (clear_mm(edge_, end) >= least_past_edge_mm) return;
         const Point way = (end - places_[1]) / geometry::distance(end, places_[1]);
         const Point leaves = last_crossing(edge_, end, way).value_or(end);
         // On a slant the run has to be longer to come as far from the edge.
@@ -146,11 +138,11 @@ class SeamDrawer {
         const double out = std::max(dot(way, nearest_place(edge_, leaves).outward), flattest);
         double run_mm = past_edge_mm / out;
         constexpr int most_tries = 8;
-        for (int i = 0; i < most_tries && clear_of_edge_mm(leaves + run_mm * way) < least_past_edge_mm; ++i)
+        for (int i = 0; i < most_tries && clear_mm(edge_, leaves + run_mm * way) < least_past_edge_mm; ++i)
             run_mm *= 1.5;
         const Point past{leaves.x + run_mm * way.x, leaves.y + run_mm * way.y};
         constexpr double meant_px = 12.0;
-        const bool edge_meant = std::abs(clear_of_edge_mm(end)) <= meant_px * aim_.mm_per_px;
+        const bool edge_meant = std::abs(clear_mm(edge_, end)) <= meant_px * aim_.mm_per_px;
         if (edge_meant || places_.size() == 2) {
             places_.front() = past;
         } else {
@@ -165,7 +157,7 @@ class SeamDrawer {
             if (std::abs(dot(p - from, left)) > std::abs(dot(highest - from, left))) highest = p;
         }
         const double off_mm = dot(highest - from, left);
-        if (std::abs(off_mm) < ruler_.finest_mm()) return about(rise_part * geometry::distance(from, to));
+        if (std::abs(off_mm) < ruler_.finest_mm()) return ruler_.about(rise_part * geometry::distance(from, to));
         const double rise_mm = rise_through(from, to, highest);
         return std::clamp(to_multiple(rise_mm, ruler_.finest_mm()), -geometry::distance(from, to),
                           geometry::distance(from, to));
@@ -252,7 +244,7 @@ std::string redraw(Bench& bench, std::string_view pointer, std::string_view as_n
     }
     Json curve = fitted(line->path, *as, bench.ruler());
     put(bench.change(), seam / "curve", std::move(curve));
-    return fmt::format("{} drawn {}", sentence(owner_words(bench.tree(), seam)), words_of(*as));
+    return fmt::format("{} drawn {}", capitalised(owner_words(bench.tree(), seam)), words_of(*as));
 }
 
 std::string draw_seam(Bench& bench, std::string_view as_name, const std::vector<Point>& through, const Aim& aim) {
@@ -274,7 +266,7 @@ std::string draw_seam(Bench& bench, std::string_view as_name, const std::vector<
     } else {
         seam["curve"] = open ? drawer.open_curve(*as) : drawer.closed_curve(*as);
     }
-    std::string says = fmt::format("{} drawn", sentence(seam["name"].get<std::string>()));
+    std::string says = fmt::format("{} drawn", capitalised(seam["name"].get<std::string>()));
     bench.change()["seams"].push_back(std::move(seam));
     return says;
 }

@@ -19,6 +19,10 @@ struct Import {
 };
 std::string import_curve(Bench& bench, const Import& import);
 
+// Parts of the top that leave a piece of use on every side; they are there to be changed.
+inline constexpr double inlay_part = 0.3;     ///< of each side of the top
+inline constexpr double edging_part = 0.125;  ///< of the narrow side
+
 [[noreturn]] void refuse_edit_kind(std::string_view pointer);
 
 /// "seam 3", the first such name that is free.

@@ -137,7 +137,8 @@ Json fitted_oval(const Path& line, const Ruler& ruler) {
     const double mean = 0.5 * (m.xx + m.yy), spread = std::hypot(0.5 * (m.xx - m.yy), m.xy);
     // As good as round: no direction can be told.
     constexpr double roundest = 1e-3;
-    double turn = spread < roundest * mean ? 0.0 : 0.5 * std::atan2(2.0 * m.xy, m.xx - m.yy) * 180.0 / geometry::pi;
+    double turn =
+        spread < roundest * mean ? 0.0 : 0.5 * std::atan2(2.0 * m.xy, m.xx - m.yy) * geometry::degrees_per_radian;
     turn = to_multiple(turn, 0.1);
     const double mark_mm = ruler.finest_mm();
     const auto size = [&](double moment) {

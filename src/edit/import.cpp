@@ -64,9 +64,8 @@ void bring_onto_top(Bench& bench, Brought& drawing) {
     if (geometry::Box{middle, middle}.meets(top)) return;
     const Ruler ruler = bench.ruler();
     const Point by = geometry::midpoint(top.low, top.high) - middle;
-    const double mark_mm = ruler.stride_mm(Stride::rule);
     Json& group = *drawing.curve.begin();
-    group["move"] = ruler.written({to_multiple(by.x, mark_mm), to_multiple(by.y, mark_mm)});
+    group["move"] = ruler.written(ruler.rounded(by));
 }
 
 }  // namespace
@@ -93,14 +92,14 @@ std::string import_curve(Bench& bench, const Import& import) {
         changed["kind"] = kind;
         changed.erase("width");
         changed["curve"] = std::move(drawing.curve);
-        return fmt::format("{} brought in", sentence(owner_words(bench.tree(), seam)));
+        return fmt::format("{} brought in", capitalised(owner_words(bench.tree(), seam)));
     }
     Json seam = Json::object();
     seam["name"] = import.name.empty() ? Json(free_seam_name(bench.tree()))
                                        : typed(bench.tree(), {"seams", "0", "name"}, import.name);
     seam["kind"] = kind;
     seam["curve"] = std::move(drawing.curve);
-    std::string says = fmt::format("{} brought in", sentence(seam["name"].get<std::string>()));
+    std::string says = fmt::format("{} brought in", capitalised(seam["name"].get<std::string>()));
     bench.change()["seams"].push_back(std::move(seam));
     return says;
 }

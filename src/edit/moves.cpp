@@ -73,11 +73,6 @@ void put_size(Bench& bench, const Sizing& size, double value) {
     size.write(bench.change(), bench.ruler(), value);
 }
 
-template <std::size_t N>
-double mark_of(const std::array<double, N>& marks, double at_least) {
-    const auto it = std::find_if(marks.begin(), marks.end(), [&](double m) { return m >= at_least; });
-    return it != marks.end() ? *it : marks.back();
-}
 constexpr std::array<double, 4> degree_marks{0.5, 1.0, 5.0, 15.0};
 constexpr std::array<double, 4> part_marks{0.01, 0.05, 0.1, 0.25};
 
@@ -87,7 +82,6 @@ double decimal(double value) {
 }
 
 double aimed_size(const Ruler& ruler, const Sizing& size, double value, const Aim& aim) {
-    constexpr double steady_px = 4.0;
     const double at_least = steady_px * aim.mm_per_px * size.gain;
     if (size.measure == Measure::length) return ruler.aimed(value, {aim.mm_per_px * size.gain, aim.free});
     if (aim.free) return decimal(value);
@@ -111,9 +105,9 @@ const curves::Curve& curve_of(Bench& bench, std::size_t seam) {
            "put the outline right first");
 }
 
-void put_end(Bench& bench, const Grip& grip, const Ending& ending, const EdgePlace& place) {
+void put_end(Bench& bench, const Grip& grip, const Ending& ending, const geometry::PathIndex& edge,
+             const EdgePlace& place) {
     const curves::Curve curve = curve_of(bench, ending.seam);
-    const geometry::PathIndex edge(bench.field());
     auto end = slid_end(curve, ending.start, edge, place);
     if (!end) {
         // No such course from here: straight out from the place is where a seam can start anew.
@@ -153,7 +147,7 @@ std::string move_handle(Bench& bench, std::string_view id, Point to, const Aim& 
     if (const auto* ending = std::get_if<Ending>(&grip.how)) {
         if (bench.field().empty()) refuse_edge(grip);
         const geometry::PathIndex edge(bench.field());
-        put_end(bench, grip, *ending, place_on_mark(edge, to, bench.ruler(), aim));
+        put_end(bench, grip, *ending, edge, place_on_mark(edge, to, bench.ruler(), aim));
         return moved_words(bench, steps, grip.handle);
     }
     const auto& size = std::get<Sizing>(grip.how);
@@ -179,7 +173,7 @@ std::string nudge_handle(Bench& bench, std::string_view id, Point by, Stride str
         // Up and right are onwards, whichever way the edge runs.
         const bool upright = std::abs(was.along.y) >= std::abs(was.along.x);
         const double sign = (upright ? was.along.y : was.along.x) >= 0.0 ? 1.0 : -1.0;
-        put_end(bench, grip, *ending, nearest_place(edge, was.at + sign * (by.x + by.y) * step_mm * was.along));
+        put_end(bench, grip, *ending, edge, nearest_place(edge, was.at + sign * (by.x + by.y) * step_mm * was.along));
         return moved_words(bench, steps, grip.handle);
     }
     const auto& size = std::get<Sizing>(grip.how);

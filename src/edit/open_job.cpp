@@ -8,7 +8,7 @@
 
 namespace seamwright::edit {
 
-std::variant<OpenJob, Refused> OpenJob::open(std::string text) {
+std::variant<OpenJob, Refused> OpenJob::open(const std::string& text) {
     job::Reading reading = read_text(text);
     if (!reading.document) return Refused{std::move(reading.problems)};
     auto tree = parsed(text);

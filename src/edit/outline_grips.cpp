@@ -6,6 +6,7 @@
 
 #include "grips.h"
 #include "values.h"
+#include "words.h"
 
 namespace seamwright::edit {
 namespace {
@@ -179,9 +180,7 @@ class OutlineGrips {
         };
         add(fmt::format("{}#{}", pointer_of(whole), names[i]), Handle::Kind::radius,
             corner + radius_mm * inset * inward, corner,
-            fmt::format("{} corner", all_alike ? std::string("Every") : std::string(words[i])), radius_mm, size);
-        std::string& name = grips_.back().handle.name;
-        name.front() = static_cast<char>(name.front() >= 'a' ? name.front() - 'a' + 'A' : name.front());
+            capitalised(fmt::format("{} corner", all_alike ? "every" : words[i])), radius_mm, size);
     }
 
     const View& view_;

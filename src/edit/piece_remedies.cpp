@@ -17,7 +17,7 @@ void add_species_cures(CureList& list, std::size_t i) {
     const Steps steps = Steps{"pieces"} / i / "species";
     for (const std::string& species : meant) {
         list.add_set(fmt::format("species:/pieces/{}:{}", i, species), fmt::format("It is {}", species), steps, species,
-                     fmt::format("{}: {}", sentence(piece.name), species));
+                     fmt::format("{}: {}", capitalised(piece.name), species));
     }
 }
 
@@ -33,14 +33,11 @@ void add_piece_cures(CureList& list, std::size_t i) {
             nearest = &other;
     }
     if (nearest != nullptr) {
-        const Point label = nearest->label_at;
-        const double mark_mm = list.ruler.stride_mm(Stride::rule);
-        const Point round{to_multiple(label.x, mark_mm), to_multiple(label.y, mark_mm)};
-        const Point place = geometry::contains(nearest->region, round) ? round : label;
+        const Point place = named_place(*nearest, list.ruler);
         list.add_set(fmt::format("place_piece:/pieces/{}", i),
                      fmt::format("Give the name to the piece at {}", list.ruler.show(place)),
                      Steps{"pieces"} / i / "at", list.ruler.written(place),
-                     fmt::format("{} moved", sentence(piece.name)));
+                     fmt::format("{} moved", capitalised(piece.name)));
     }
     list.add(fmt::format("drop_piece:/pieces/{}", i), fmt::format("Leave \"{}\" out", piece.name),
              [i](Bench& bench) { return remove_value(bench, fmt::format("/pieces/{}", i)); });

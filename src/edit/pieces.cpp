@@ -23,6 +23,11 @@ const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at) {
     return nullptr;
 }
 
+geometry::Point named_place(const plan::PiecePlan& piece, const Ruler& ruler) {
+    const geometry::Point round = ruler.rounded(piece.label_at);
+    return geometry::contains(piece.region, round) ? round : piece.label_at;
+}
+
 std::string describe_piece(Bench& bench, const PieceWords& words) {
     const plan::Plan& plan = bench.plan();
     const plan::PiecePlan* piece = piece_at(plan, words.at);
@@ -36,12 +41,8 @@ std::string describe_piece(Bench& bench, const PieceWords& words) {
     Json entry = Json::object();
     std::string called = words.name.value_or(piece->name);
     if (!index) {
-        // A round place, as long as it is still in the piece.
-        const double mark_mm = ruler.stride_mm(Stride::rule);
-        const geometry::Point label = piece->label_at;
-        const geometry::Point round{to_multiple(label.x, mark_mm), to_multiple(label.y, mark_mm)};
         entry["name"] = piece->name;
-        entry["at"] = ruler.written(geometry::contains(piece->region, round) ? round : label);
+        entry["at"] = ruler.written(named_place(*piece, ruler));
         entry["species"] = no_species;
         index = bench.document().job.pieces.size();
     } else {
@@ -59,10 +60,10 @@ std::string describe_piece(Bench& bench, const PieceWords& words) {
     } else {
         pieces.push_back(std::move(entry));
     }
-    if (words.species) return fmt::format("{}: {}", sentence(called), *words.species);
+    if (words.species) return fmt::format("{}: {}", capitalised(called), *words.species);
     if (words.grain_degrees)
         return fmt::format("Grain direction of {}: {}°", called, number_of(*words.grain_degrees).dump());
-    return fmt::format("{} named", sentence(called));
+    return fmt::format("{} named", capitalised(called));
 }
 
 std::string take_shop_shelf(Bench& bench) {

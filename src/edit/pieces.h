@@ -19,6 +19,9 @@ std::string describe_piece(Bench& bench, const PieceWords& words);
 
 std::string take_shop_shelf(Bench& bench);
 
+/// A place to name a piece by: in its middle, and round as long as it is still in the piece.
+Point named_place(const plan::PiecePlan& piece, const Ruler& ruler);
+
 /// The piece of the plan that a place lies in.
 const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at);
 

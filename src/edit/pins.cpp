@@ -13,8 +13,6 @@
 namespace seamwright::edit {
 namespace {
 
-constexpr double pins_apart_mm = 2.0;
-
 /// What a pencil marks: a tenth of a millimetre, a 64th of an inch.
 Json written_near(const Ruler& ruler, Point p) {
     const double part_mm = ruler.style.unit == units::Unit::inch ? units::mm_per_inch / 64.0 : 0.1;
@@ -26,10 +24,6 @@ void refuse_taken(std::string_view pointer, std::size_t pin) {
            "pins that lie apart, as a batten needs them", "choose a place between two pins");
 }
 
-double length_to(const std::vector<double>& running, const geometry::Path& path, geometry::Station at) {
-    return running[at.segment] + at.u * geometry::length_mm(path.segments[at.segment]);
-}
-
 /// The pin's index among those of the curve, and where it goes.
 struct NewPin {
     std::size_t index = 0;
@@ -39,13 +33,14 @@ NewPin between_neighbours(const curves::Pins& pins, const geometry::Path& line, 
     const geometry::PathIndex index(line);
     const auto running = geometry::running_length_mm(line);
     const auto nearest = index.nearest(at);
-    const double along_mm = length_to(running, line, nearest.at);
+    const double along_mm = geometry::length_to(running, nearest.at);
     for (std::size_t i = 0; i < pins.points.size(); ++i) {
         if (geometry::distance(pins.points[i], nearest.point) < pins_apart_mm) refuse_taken(pointer, i);
     }
     // The first pin is the start of the line, also of a closed one.
     std::size_t before = 1;
-    while (before < pins.points.size() && length_to(running, line, index.nearest(pins.points[before]).at) < along_mm)
+    while (before < pins.points.size() &&
+           geometry::length_to(running, index.nearest(pins.points[before]).at) < along_mm)
         ++before;
     if (!pins.closed) before = std::min(before, pins.points.size() - 1);
     return {before, nearest.point};

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -12,27 +13,21 @@ using geometry::Point;
 using units::mm_per_inch;
 using units::Unit;
 
-/// A hand with a mouse holds still to about this.
-constexpr double steady_px = 4.0;
-
 constexpr std::array<double, 4> metric_marks_mm{0.5, 1.0, 5.0, 10.0};
 constexpr std::array<double, 6> inch_marks_mm{mm_per_inch / 32.0, mm_per_inch / 16.0, mm_per_inch / 8.0,
                                               mm_per_inch / 4.0,  mm_per_inch / 2.0,  mm_per_inch};
 
-template <std::size_t N>
-double marks(const std::array<double, N>& all, double at_least_mm) {
-    for (const double mark : all) {
-        if (mark >= at_least_mm) return mark;
-    }
-    return all.back();
-}
-
 /// The nearest decimal of so many digits: the division gives the very double that its text reads back as.
-double rounded(double value, double parts) {
+double to_decimals(double value, double parts) {
     return std::round(value * parts) / parts + 0.0;
 }
 
 }  // namespace
+
+double mark_of(std::span<const double> marks, double at_least) {
+    const auto it = std::find_if(marks.begin(), marks.end(), [&](double m) { return m >= at_least; });
+    return it != marks.end() ? *it : marks.back();
+}
 
 double to_multiple(double value, double step) {
     return std::round(value / step) * step + 0.0;
@@ -66,12 +61,22 @@ double Ruler::stride_mm(Stride stride) const {
 
 double Ruler::marks_mm(const Aim& aim) const {
     const double at_least_mm = steady_px * aim.mm_per_px;
-    return style.unit == Unit::inch ? marks(inch_marks_mm, at_least_mm) : marks(metric_marks_mm, at_least_mm);
+    return style.unit == Unit::inch ? mark_of(inch_marks_mm, at_least_mm) : mark_of(metric_marks_mm, at_least_mm);
+}
+
+double Ruler::about(double mm) const {
+    const double mark_mm = stride_mm(Stride::coarse);
+    return std::max(to_multiple(mm, mark_mm), mark_mm);
+}
+
+geometry::Point Ruler::rounded(geometry::Point p) const {
+    const double mark_mm = stride_mm(Stride::rule);
+    return {to_multiple(p.x, mark_mm), to_multiple(p.y, mark_mm)};
 }
 
 double Ruler::aimed(double mm, const Aim& aim) const {
     if (!aim.free) return to_multiple(mm, marks_mm(aim));
-    return rounded(mm, 100.0);
+    return to_decimals(mm, 100.0);
 }
 
 Json Ruler::written(double mm) const {
@@ -80,7 +85,7 @@ Json Ruler::written(double mm) const {
         return text.rounded ? computed(mm) : Json(text.text);
     }
     if (bare == Unit::millimetre) return computed(mm);
-    return Json(fmt::format("{} mm", number_of(rounded(mm, 1e3)).dump()));
+    return Json(fmt::format("{} mm", number_of(to_decimals(mm, 1e3)).dump()));
 }
 
 Json Ruler::written(Point p) const {
@@ -88,7 +93,7 @@ Json Ruler::written(Point p) const {
 }
 
 Json Ruler::computed(double mm) const {
-    return number_of(bare == Unit::inch ? rounded(mm / mm_per_inch, 1e5) : rounded(mm, 1e3));
+    return number_of(bare == Unit::inch ? to_decimals(mm / mm_per_inch, 1e5) : to_decimals(mm, 1e3));
 }
 
 Json Ruler::computed(Point p) const {

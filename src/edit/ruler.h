@@ -1,5 +1,7 @@
 #pragma once
 
+#include <span>
+
 #include "fields.h"
 
 namespace seamwright::edit {
@@ -22,6 +24,10 @@ struct Ruler {
     double stride_mm(Stride stride) const;
     /// The marks a pointer can hit: the closest that lie at least 4 px apart, or the widest there are.
     double marks_mm(const Aim& aim) const;
+    /// About that size, on a coarse mark; never nought.
+    double about(double mm) const;
+    /// The nearest place on the marks of a usual rule.
+    geometry::Point rounded(geometry::Point p) const;
     /// The nearest mark, or free: to a hundredth of a millimetre.
     double aimed(double mm, const Aim& aim) const;
 
@@ -38,6 +44,12 @@ struct Ruler {
     std::string show(double mm) const { return units::show(mm, style); }
     std::string show(geometry::Point p) const;
 };
+
+/// A hand with a mouse holds still to about this.
+inline constexpr double steady_px = 4.0;
+
+/// The first of the marks, small to large, that is at least that; else the last.
+double mark_of(std::span<const double> marks, double at_least);
 
 /// The nearest multiple of `step`.
 double to_multiple(double value, double step);

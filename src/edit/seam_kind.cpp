@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "course.h"
+#include "draw.h"
 
 namespace seamwright::edit {
 namespace {
@@ -22,12 +22,6 @@ Point middle_of(Bench& bench, const Steps& seam) {
     return geometry::midpoint(box.low, box.high);
 }
 
-/// About that size, on a mark of the rule.
-Json about(const Ruler& ruler, double mm) {
-    const double mark_mm = ruler.stride_mm(Stride::coarse);
-    return ruler.written(std::max(to_multiple(mm, mark_mm), mark_mm));
-}
-
 }  // namespace
 
 void change_kind(Bench& bench, const Steps& seam, const Json& kind) {
@@ -43,17 +37,15 @@ void change_kind(Bench& bench, const Steps& seam, const Json& kind) {
     const Point middle = middle_of(bench, seam);
     const geometry::Box box = geometry::bounding_box(bench.outline());
     Json curve = Json::object(), width;
-    // Parts of the top that leave a piece of use on every side; they are there to be changed.
-    constexpr double inlay_part = 0.3, edging_part = 0.125;
     if (kind == "open") {
         const Ends ends = laid_across(bench.field(), middle.y);
         curve["straight"] = {{"from", ruler.written(ends.from)}, {"to", ruler.written(ends.to)}};
     } else if (kind == "inlay") {
         curve["oval"] = {{"centre", ruler.written(middle)},
-                         {"length", about(ruler, inlay_part * box.width_mm())},
-                         {"width", about(ruler, inlay_part * box.height_mm())}};
+                         {"length", ruler.written(ruler.about(inlay_part * box.width_mm()))},
+                         {"width", ruler.written(ruler.about(inlay_part * box.height_mm()))}};
     } else if (kind == "edging") {
-        width = about(ruler, edging_part * std::min(box.width_mm(), box.height_mm()));
+        width = ruler.written(ruler.about(edging_part * std::min(box.width_mm(), box.height_mm())));
     }
     Json& changed = *find(bench.change(), seam);
     changed["kind"] = kind;

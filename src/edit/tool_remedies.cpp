@@ -22,7 +22,7 @@ double up_to_multiple(double value, double step) {
 
 /// A diameter must not be rounded: half a thousandth decides whether a chain is exact.
 Json exactly(const Ruler& ruler, double mm) {
-    const Json written = ruler.written(mm);
+    Json written = ruler.written(mm);
     if (std::abs(ruler.mm(written, 0.0) - mm) < 1e-9) return written;
     return number_of(ruler.bare == units::Unit::inch ? mm / units::mm_per_inch : mm);
 }

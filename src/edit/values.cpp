@@ -7,6 +7,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "course.h"
 #include "renamed.h"
 #include "seam_kind.h"
 #include "words.h"
@@ -110,9 +111,9 @@ void change_unit(Bench& bench, const Json& value) {
     tree["unit"] = value;
 }
 
-std::size_t pins_needed(const Json& tree, const Steps& list) {
+std::size_t pins_needed_in(const Json& tree, const Steps& list) {
     const Json* closed = find(tree, first_steps(list, list.size() - 1) / "closed");
-    return closed != nullptr && *closed == true ? 3 : 2;
+    return pins_needed(closed != nullptr && *closed == true);
 }
 
 }  // namespace
@@ -145,11 +146,11 @@ Json typed(const Json& tree, const Steps& steps, const Json& value) {
     return value;
 }
 
-void rename_member(Json& group, std::string_view from, std::string_view to, Json value) {
+void rename_member(Json& group, std::string_view from, std::string_view to, const Json& value) {
     Json renamed = Json::object();
     for (auto it = group.begin(); it != group.end(); ++it) {
         if (it.key() == from) {
-            renamed[std::string(to)] = std::move(value);
+            renamed[std::string(to)] = value;
         } else {
             renamed[it.key()] = std::move(*it);
         }
@@ -186,7 +187,7 @@ void put(Json& tree, const Steps& steps, Json value) {
             for (const std::string_view name : group.names)
                 if (at->contains(std::string(name))) others.emplace_back(name);
             if (others.empty()) continue;
-            rename_member(*at, others.front(), last, std::move(value));
+            rename_member(*at, others.front(), last, value);
             for (std::size_t i = 1; i < others.size(); ++i) at->erase(others[i]);
             return;
         }
@@ -213,7 +214,7 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
             if (nothing_typed) refuse(std::string(pointer), "nothing", "a length such as 34", "type a length");
             return remove_value(bench, pointer);
         }
-        std::string says = sentence(place_words(bench.tree(), *steps)) + ": left open";
+        std::string says = capitalised(place_words(bench.tree(), *steps)) + ": left open";
         if (parent != nullptr && parent->contains(steps->back()))
             find(bench.change(), first_steps(*steps, steps->size() - 1))->erase(steps->back());
         return says;
@@ -224,7 +225,7 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
     if (const Json* there = find(bench.tree(), *steps)) old = *there;
     if (steps->size() == 3 && steps->front() == "seams" && steps->back() == "kind") {
         change_kind(bench, first_steps(*steps, 2), wanted);
-        return fmt::format("{} is now {}", sentence(before),
+        return fmt::format("{} is now {}", capitalised(before),
                            wanted == "open"    ? "a seam from edge to edge"
                            : wanted == "inlay" ? "an inlay"
                                                : "an edging");
@@ -236,9 +237,9 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
     if (steps->back() == "name") {
         follow_name(bench, *steps, old);
         return steps->size() == 1 ? fmt::format("The job is called {}", shown)
-                                  : fmt::format("{} is called {}", sentence(before), shown);
+                                  : fmt::format("{} is called {}", capitalised(before), shown);
     }
-    return fmt::format("{}: {}", sentence(place_words(tree, *steps)), shown);
+    return fmt::format("{}: {}", capitalised(place_words(tree, *steps)), shown);
 }
 
 std::string insert_value(Bench& bench, std::string_view pointer, const Json& value) {
@@ -259,8 +260,8 @@ std::string insert_value(Bench& bench, std::string_view pointer, const Json& val
     const Steps place = list_steps / *index;
     Json item = typed(tree, place, value);
     list->insert(list->begin() + static_cast<std::ptrdiff_t>(*index), std::move(item));
-    if (list_steps.front() == "shelf") return fmt::format("{} put on the shelf", sentence(owner_words(tree, place)));
-    return fmt::format("{} added", sentence(place_words(tree, place)));
+    if (list_steps.front() == "shelf") return fmt::format("{} put on the shelf", capitalised(owner_words(tree, place)));
+    return fmt::format("{} added", capitalised(place_words(tree, place)));
 }
 
 std::string remove_value(Bench& bench, std::string_view pointer) {
@@ -272,12 +273,11 @@ std::string remove_value(Bench& bench, std::string_view pointer) {
     }
     const Steps list_steps = first_steps(*steps, steps->size() - 1);
     const Json& list = *find(bench.tree(), list_steps);
-    const std::string what = sentence(place_words(bench.tree(), *steps));
+    const std::string what = capitalised(place_words(bench.tree(), *steps));
     const bool on_shelf = steps->front() == "shelf";
     const bool of_curve = list.is_array() && steps->size() > 3 && list_steps.back() == "points";
     const bool of_edge = list.is_array() && steps->size() > 3 && list_steps.back() == "pins";
-    if (of_curve && list.size() <= pins_needed(bench.tree(), list_steps)) {
-        const std::size_t least = pins_needed(bench.tree(), list_steps);
+    if (const std::size_t least = pins_needed_in(bench.tree(), list_steps); of_curve && list.size() <= least) {
         refuse(std::string(pointer), fmt::format("one of the last {} pins", list.size()),
                fmt::format("at least {} pins on {} line", least, least == 3 ? "a closed" : "an open"),
                "move the pin instead, or take the whole seam away");

@@ -18,6 +18,6 @@ Json typed(const Json& tree, const Steps& steps, const Json& value);
 void put(Json& tree, const Steps& steps, Json value);
 
 /// Puts another name in the place of one.
-void rename_member(Json& group, std::string_view from, std::string_view to, Json value);
+void rename_member(Json& group, std::string_view from, std::string_view to, const Json& value);
 
 }  // namespace seamwright::edit

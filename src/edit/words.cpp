@@ -41,12 +41,6 @@ std::string plain(std::string_view name) {
 
 }  // namespace
 
-std::string sentence(std::string text) {
-    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
-        text.front() = static_cast<char>(text.front() - 'a' + 'A');
-    return text;
-}
-
 std::string seam_name(const Json& tree, const Steps& steps) {
     return name_at(tree, first_steps(steps, 2), "the seam");
 }
@@ -66,7 +60,7 @@ std::string owner_words(const Json& tree, const Steps& steps) {
 }
 
 std::string place_words(const Json& tree, const Steps& steps) {
-    const std::string owner = owner_words(tree, steps);
+    std::string owner = owner_words(tree, steps);
     if (steps.empty()) return owner;
     const std::size_t n = steps.size();
     const std::string& last = steps.back();

@@ -1,8 +1,11 @@
 #pragma once
 
+#include "plan/words.h"
 #include "ruler.h"
 
 namespace seamwright::edit {
+
+using plan::words::capitalised;
 
 /// What a place of the document is called: "front seam", "30 mm guide", "the top".
 std::string owner_words(const Json& tree, const Steps& steps);
@@ -11,10 +14,7 @@ std::string place_words(const Json& tree, const Steps& steps);
 /// A value as the maker reads it.
 std::string value_words(const Json& tree, const Steps& steps, const Json& value);
 
-/// The first letter as a capital.
-std::string sentence(std::string text);
-
-/// A place in a sequence: "Pin 3".
+/// The name of the seam that a place belongs to.
 std::string seam_name(const Json& tree, const Steps& steps);
 
 }  // namespace seamwright::edit

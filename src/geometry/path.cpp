@@ -180,6 +180,10 @@ Station station_at(const Path& path, std::span<const double> running_mm, double 
     return {segment, u};
 }
 
+double length_to(std::span<const double> running_mm, Station s) {
+    return running_mm[s.segment] + s.u * (running_mm[s.segment + 1] - running_mm[s.segment]);
+}
+
 Point point_at(const Path& path, Station s) {
     return point_at(path.segments[s.segment], s.u);
 }

@@ -209,6 +209,10 @@ void JsonWriter::region(std::string_view key, const geometry::Region& region) {
 
 std::string JsonWriter::take() {
     out_ += '\n';
+    return take_part();
+}
+
+std::string JsonWriter::take_part() {
     return std::move(out_);
 }
 

@@ -12,6 +12,23 @@ std::string show(const Problem& p) {
                        p.pointer.empty() ? std::string("the document") : p.pointer, p.found, p.allowed, p.remedy);
 }
 
+std::string_view name_of(SeamKind kind) {
+    switch (kind) {
+        case SeamKind::open:
+            return "open";
+        case SeamKind::inlay:
+            return "inlay";
+        case SeamKind::edging:
+            return "edging";
+    }
+    return {};
+}
+
+bool is_within(const Problem& problem, std::string_view pointer) {
+    const std::string_view place = problem.pointer;
+    return place.starts_with(pointer) && (place.size() == pointer.size() || place[pointer.size()] == '/');
+}
+
 bool any_error(const std::vector<Problem>& problems) {
     return std::any_of(problems.begin(), problems.end(),
                        [](const Problem& p) { return p.weight == Problem::Weight::error; });

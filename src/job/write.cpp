@@ -1,7 +1,5 @@
 #include <fmt/format.h>
 
-#include <array>
-
 #include "checker.h"
 #include "job/read.h"
 #include "write_curve.h"
@@ -58,10 +56,9 @@ void write_outline(JsonWriter& w, const Outline& outline) {
 }
 
 void write_seam(JsonWriter& w, const Seam& seam) {
-    constexpr std::array<std::string_view, 3> kinds{"open", "inlay", "edging"};
     w.begin_group();
     w.text("name", seam.name);
-    w.text("kind", kinds[static_cast<std::size_t>(seam.kind)]);
+    w.text("kind", name_of(seam.kind));
     if (seam.kind == SeamKind::edging) {
         w.number("width", seam.edging_width_mm);
     } else {

@@ -13,8 +13,7 @@ using geometry::Point;
 using geometry::Side;
 
 double place_mm(const Path& path, const geometry::Station& s) {
-    const auto running = geometry::running_length_mm(path);
-    return running[s.segment] + s.u * (running[s.segment + 1] - running[s.segment]);
+    return geometry::length_to(geometry::running_length_mm(path), s);
 }
 
 geometry::Segment arc(Point from, Point to, Point centre, double radius_mm, double sweep_rad) {

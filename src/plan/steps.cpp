@@ -65,7 +65,7 @@ class StepWriter {
     static std::string hand(bool left) { return left ? "left" : "right"; }
 
     std::string title(const seam::Step& step) const {
-        const std::string text = words::step_title(step, chain_.prints_mating);
+        std::string text = words::step_title(step, chain_.prints_mating);
         if (!is_cut(step)) return text;
         return text + of(step.kind == Kind::cut_left ? beside_.left : beside_.right);
     }

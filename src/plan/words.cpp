@@ -144,6 +144,12 @@ std::string step_title(const seam::Step& step, bool prints_mating) {
     return {};
 }
 
+std::string capitalised(std::string text) {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    return text;
+}
+
 std::string speed_text(const process::Speed& speed) {
     return fmt::format("Speed at most {:.0f} rpm ({}).", speed.rpm, speed.source);
 }

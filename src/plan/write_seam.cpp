@@ -5,18 +5,6 @@
 namespace seamwright::plan {
 namespace {
 
-std::string_view word(job::SeamKind kind) {
-    switch (kind) {
-        case job::SeamKind::open:
-            return "open";
-        case job::SeamKind::inlay:
-            return "inlay";
-        case job::SeamKind::edging:
-            return "edging";
-    }
-    return {};
-}
-
 std::string_view word(seam::Step::Kind kind) {
     using Kind = seam::Step::Kind;
     switch (kind) {
@@ -274,7 +262,7 @@ void write_advice(job::JsonWriter& json, const seam::Advice& a) {
 void write_seam(job::JsonWriter& json, const SeamPlan& seam) {
     json.begin_group();
     json.text("name", seam.name);
-    json.text("kind", word(seam.kind));
+    json.text("kind", job::name_of(seam.kind));
     json.text("verdict", seam.verdict);
     json.flag("closes", seam.closes);
     json.number("length", seam.length_mm);

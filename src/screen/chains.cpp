@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "plan/words.h"
 #include "section.h"
@@ -78,8 +79,7 @@ std::string chain_title(const Chain& chain, const shelf::Shelf& shelf) {
     if (!chain.prints_mating) text += chain.master_on_left ? ", master on the left" : ", master on the right";
     const std::string said = way(chain);
     if (!said.empty()) return fmt::format("{}: {}", said, text);
-    if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
-    return text;
+    return plan::words::capitalised(std::move(text));
 }
 
 std::string mismatch_says(const Chain& chain, const units::LengthStyle& style) {

@@ -8,7 +8,6 @@
 namespace seamwright::screen {
 namespace {
 
-constexpr double degrees_per_radian = 180.0 / geometry::pi;
 /// More pins than this are moved on the drawing, not in a list.
 constexpr std::size_t most_pins_listed = 60;
 
@@ -72,7 +71,8 @@ class Sentences {
         const std::string at = pointer_ + "/oval";
         card_.say({"It is an oval, ", blanks_.length(at + "/length", oval.length_mm, "length of " + of_), " long and ",
                    blanks_.length(at + "/width", oval.width_mm, "width of " + of_), " wide, turned by ",
-                   blanks_.angle(at + "/turn_degrees", oval.turn_rad * degrees_per_radian, "turn of " + of_), "."});
+                   blanks_.angle(at + "/turn_degrees", oval.turn_rad * geometry::degrees_per_radian, "turn of " + of_),
+                   "."});
         card_.say(
             joined({{"Its middle lies "}, blanks_.place(at + "/centre", oval.centre, "middle of " + of_), {"."}}));
     }

@@ -13,8 +13,6 @@
 namespace seamwright::screen {
 namespace {
 
-constexpr double degrees_per_radian = 180.0 / geometry::pi;
-
 geometry::Box said_size(const job::Outline& outline) {
     if (const auto* r = std::get_if<job::RectangleOutline>(&outline)) return {{0.0, 0.0}, {r->length_mm, r->width_mm}};
     if (const auto* r = std::get_if<job::RoundOutline>(&outline)) return {{0.0, 0.0}, {r->diameter_mm, r->diameter_mm}};
@@ -60,7 +58,7 @@ void write_drawing(job::JsonWriter& json, const edit::OpenJob& job) {
         json.text("pointer", pointer_to(piece, asked.pieces));
         json.text("species", piece.species);
         json.text("wood", wood_look(piece.species));
-        json.number("grain_degrees", piece.grain_rad * degrees_per_radian);
+        json.number("grain_degrees", piece.grain_rad * geometry::degrees_per_radian);
         json.text("d", path_data(piece.region));
         json.point("label", piece.label_at);
         json.text("tells", tells(piece, plan.style));

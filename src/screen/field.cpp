@@ -25,12 +25,6 @@ std::string_view word(Field::Kind kind) {
     return {};
 }
 
-std::string compact(job::JsonWriter& json) {
-    std::string text = json.take();
-    text.pop_back();  // the line end of a document
-    return text;
-}
-
 bool bare(std::string_view text) {
     return !text.empty() && text.find_first_not_of("+-.0123456789eE/ ") == std::string_view::npos;
 }
@@ -135,7 +129,7 @@ std::string set_edit(std::string_view pointer, std::string_view value) {
     json.text("set", pointer);
     json.text("value", value);
     json.end_group();
-    return compact(json);
+    return json.take_part();
 }
 
 std::string open_edit(std::string_view pointer) {
@@ -144,7 +138,7 @@ std::string open_edit(std::string_view pointer) {
     json.text("set", pointer);
     json.nothing("value");
     json.end_group();
-    return compact(json);
+    return json.take_part();
 }
 
 std::vector<Part> joined(std::initializer_list<std::vector<Part>> parts) {

@@ -8,8 +8,6 @@
 namespace seamwright::screen {
 namespace {
 
-constexpr double degrees_per_radian = 180.0 / geometry::pi;
-
 /// "Maple, sugar" as it is spoken: "sugar maple".
 std::string spoken(const std::string& name) {
     const auto comma = name.find(", ");
@@ -47,9 +45,7 @@ std::string piece_edit(geometry::Point at, std::string_view what) {
     json.point("piece", at);
     json.text(what, "$");
     json.end_group();
-    std::string text = json.take();
-    text.pop_back();
-    return text;
+    return json.take_part();
 }
 
 }  // namespace
@@ -62,10 +58,10 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
         const job::Piece& piece = pieces[i];
         Card card{pointer, piece.name, {}};
         card.say({"This piece is called ", blanks.text(pointer + "/name", "name of " + piece.name), "."});
-        card.say(
-            {"It is of ", species(blanks, pointer + "/species", piece.species, piece.name), ", its fibres run at ",
-             blanks.angle(pointer + "/grain_degrees", piece.grain_rad * degrees_per_radian, "grain of " + piece.name),
-             " to the length of the top."});
+        card.say({"It is of ", species(blanks, pointer + "/species", piece.species, piece.name), ", its fibres run at ",
+                  blanks.angle(pointer + "/grain_degrees", piece.grain_rad * geometry::degrees_per_radian,
+                               "grain of " + piece.name),
+                  " to the length of the top."});
         card.say(joined({{"It is the piece that lies "},
                          blanks.place(pointer + "/at", piece.at, "place of " + piece.name),
                          {"."}}));

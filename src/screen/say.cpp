@@ -5,6 +5,9 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <utility>
+
+#include "plan/words.h"
 
 namespace seamwright::screen {
 
@@ -28,9 +31,8 @@ std::string plain_number(double value) {
 
 std::string sentence(std::string text) {
     if (text.empty()) return text;
-    if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
     if (text.back() != '.') text += '.';
-    return text;
+    return plan::words::capitalised(std::move(text));
 }
 
 }  // namespace seamwright::screen

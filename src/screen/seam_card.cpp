@@ -7,18 +7,6 @@
 namespace seamwright::screen {
 namespace {
 
-std::string_view kind_word(job::SeamKind kind) {
-    switch (kind) {
-        case job::SeamKind::open:
-            return "open";
-        case job::SeamKind::inlay:
-            return "inlay";
-        case job::SeamKind::edging:
-            return "edging";
-    }
-    return {};
-}
-
 Field drawn_as(const Blanks& blanks, std::size_t index, const job::Seam& seam) {
     const std::string pointer = fmt::format("/seams/{}", index);
     const std::string now(curve_kind(blanks.job(), index));
@@ -39,8 +27,7 @@ Field drawn_as(const Blanks& blanks, std::size_t index, const job::Seam& seam) {
     json.text("redraw", pointer);
     json.text("as", "$");
     json.end_group();
-    field.edit = json.take();
-    field.edit.pop_back();
+    field.edit = json.take_part();
     return field;
 }
 
@@ -74,7 +61,7 @@ Card seam_card(const Blanks& blanks, std::size_t index) {
     const std::string pointer = fmt::format("/seams/{}", index);
     Card card{pointer, seam.name, {}};
     card.say({"This seam is called ", blanks.text(pointer + "/name", "name of " + seam.name), " and is ",
-              blanks.choice(pointer + "/kind", std::string(kind_word(seam.kind)), "kind of " + seam.name,
+              blanks.choice(pointer + "/kind", std::string(job::name_of(seam.kind)), "kind of " + seam.name,
                             {{"open", "a seam from edge to edge", {}},
                              {"inlay", "an inlay, one piece set into another", {}},
                              {"edging", "an edging, alike all round", {}}}),

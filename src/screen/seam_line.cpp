@@ -34,10 +34,11 @@ SeamLine seam_line(const edit::OpenJob& job, std::size_t index) {
         if (line.whole.empty() || line.whole.closed || plan.outline.empty()) return line;
         auto cut = geometry::split({plan.outline, {}}, {line.whole});
         if (auto* split = std::get_if<geometry::Split>(&cut)) line.in_wood = std::move(split->trimmed.front());
+        return line;
     } catch (const std::runtime_error&) {
         // Beyond the arithmetic: the plan has said so, and what there is of the line is shown.
+        return line;
     }
-    return line;
 }
 
 }  // namespace seamwright::screen

@@ -14,18 +14,6 @@
 namespace seamwright::screen {
 namespace {
 
-std::string_view word(job::SeamKind kind) {
-    switch (kind) {
-        case job::SeamKind::open:
-            return "open";
-        case job::SeamKind::inlay:
-            return "inlay";
-        case job::SeamKind::edging:
-            return "edging";
-    }
-    return {};
-}
-
 void write_templates(job::JsonWriter& json, const plan::SeamPlan* seam) {
     json.begin_list("templates");
     if (seam != nullptr) {
@@ -61,8 +49,7 @@ void write_advice(job::JsonWriter& json, const edit::OpenJob& job, std::size_t i
 std::string unplanned(const edit::OpenJob& job, std::size_t index) {
     const std::string pointer = fmt::format("/seams/{}", index);
     for (const job::Problem& problem : job.problems()) {
-        const bool here = problem.pointer == pointer || problem.pointer.starts_with(pointer + "/");
-        if (here && problem.weight == job::Problem::Weight::error)
+        if (job::is_within(problem, pointer) && problem.weight == job::Problem::Weight::error)
             return fmt::format("Not planned yet: {}.", problem.found);
     }
     return "Not planned yet: first put right what is wrong elsewhere in this job.";
@@ -92,7 +79,7 @@ void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_
     json.count("index", index);
     json.text("pointer", fmt::format("/seams/{}", index));
     json.text("name", asked.name);
-    json.text("kind", word(asked.kind));
+    json.text("kind", job::name_of(asked.kind));
     json.text("as", curve_kind(job, index));
     json.text("d", path_data(line.in_wood));
     json.text("whole", path_data(line.whole));

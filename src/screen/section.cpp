@@ -30,8 +30,6 @@ constexpr double bearing_height_mm = 5.0;
 constexpr double saw_cut_mm = 2.0;
 constexpr double paper_mm = 0.8;  ///< far thicker than paper is, or nobody would see it
 constexpr double dimension_apart_mm = 8.0;
-/// A cutter without a marked reach stands out so much beyond its flutes (shelf.h).
-constexpr double shank_below_collet_mm = 20.0;
 /// Ends of lines closer together than this are one: sizes are kept to a hundredth of it.
 constexpr double nothing_mm = 1e-4;
 
@@ -73,8 +71,7 @@ class Sketch {
 
         double tip = -sizes_.below_mm;
         if (guided) {
-            const double reach_mm = cutter.reach_mm.value_or(cutter.cutting_length_mm + shank_below_collet_mm);
-            tip = std::max(tip, base - reach_mm);
+            tip = std::max(tip, base - cutter.reach_or_default_mm());
             if (cutter.shank_mm > pair.b_mm) tip = std::max(tip, work_mm - cutter.cutting_length_mm);
         } else {
             // The bearing above the flutes has to lie against the template.

@@ -56,9 +56,7 @@ Field listed_bearings(const Blanks& blanks, const std::string& pointer, const sh
         json.text("set", pointer);
         json.texts("value", {bearing.name});
         json.end_group();
-        std::string edit = json.take();
-        edit.pop_back();
-        choices.push_back({bearing.name, bearing.name, edit});
+        choices.push_back({bearing.name, bearing.name, json.take_part()});
     }
     std::string value;
     for (const auto& name : cutter.bearings) value += (value.empty() ? "" : ", ") + name;
@@ -97,8 +95,6 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
     for (std::size_t i = 0; i < shelf.cutters.size() && !live; ++i) {
         const auto& cutter = shelf.cutters[i];
         const std::string at = fmt::format("/shelf/cutters/{}", i);
-        constexpr double shank_below_collet_mm = 20.0;  // shelf.h
-        const double reach_mm = cutter.reach_mm.value_or(cutter.cutting_length_mm + shank_below_collet_mm);
         Field speed = blanks.number(at + "/max_speed", 0.0, "most turns per minute of " + cutter.name);
         if (!cutter.max_speed_rpm) speed.value.clear();
         rows.row(at, cutter.name, used.cutters.contains(i),
@@ -106,8 +102,8 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
                   blanks.open_length(at + "/measured", "measured diameter of " + cutter.name),
                   blanks.length(at + "/cutting_length", cutter.cutting_length_mm, "cutting length of " + cutter.name),
                   blanks.length(at + "/shank", cutter.shank_mm, "shank of " + cutter.name),
-                  blanks.length(at + "/reach", reach_mm, "longest stick-out of " + cutter.name), speed,
-                  blanks.number(at + "/flutes", cutter.flutes, "flutes of " + cutter.name),
+                  blanks.length(at + "/reach", cutter.reach_or_default_mm(), "longest stick-out of " + cutter.name),
+                  speed, blanks.number(at + "/flutes", cutter.flutes, "flutes of " + cutter.name),
                   listed_bearings(blanks, at + "/bearings", cutter, shelf)});
     }
     json.end_list();

@@ -14,8 +14,6 @@ namespace {
 
 using units::show;
 
-constexpr double degrees_per_radian = 180.0 / geometry::pi;
-
 /// Large and small marks of a rule, in mm.
 struct Rule {
     double large_mm = 0.0;
@@ -90,10 +88,8 @@ void write_marks(job::JsonWriter& json, const edit::OpenJob& job, std::size_t in
     const geometry::PathIndex line(unrolled.seam().in_wood);
     const auto running_mm = geometry::running_length_mm(unrolled.seam().in_wood);
     for (const job::Problem& problem : job.problems()) {
-        const bool here = problem.pointer == pointer || problem.pointer.starts_with(pointer + "/");
-        if (!here || !problem.at || problem.pointer == pointer) continue;
-        const auto s = line.nearest(*problem.at).at;
-        const double at = running_mm[s.segment] + s.u * (running_mm[s.segment + 1] - running_mm[s.segment]);
+        if (!job::is_within(problem, pointer) || !problem.at || problem.pointer == pointer) continue;
+        const double at = geometry::length_to(running_mm, line.nearest(*problem.at).at);
         write_mark(json, {at, at}, "problem", problem.found);
     }
     json.end_list();
@@ -121,7 +117,7 @@ void write_strip(job::JsonWriter& json, const edit::OpenJob& job, std::size_t in
         json.begin_group();
         json.number("at", s.at_mm);
         json.point("place", s.place);
-        json.number("heading", std::round(s.heading_rad * degrees_per_radian * 10.0) / 10.0);
+        json.number("heading", std::round(s.heading_rad * geometry::degrees_per_radian * 10.0) / 10.0);
         json.begin_list("tells");
         for (const Track& track : tracks) json.text({}, track.tells[i]);
         json.end_list();

@@ -20,12 +20,6 @@ std::string whole_mm(double mm) {
     return plain_number(std::round(mm)) + " mm";
 }
 
-std::string text_of(job::JsonWriter& json) {
-    std::string text = json.take();
-    text.pop_back();
-    return text;
-}
-
 /// Sets a group of lengths, each with its unit.
 std::string set_sizes(const std::string& pointer, const std::vector<std::pair<std::string_view, double>>& sizes_mm) {
     job::JsonWriter json(Layout::one_line_thousandths);
@@ -35,7 +29,7 @@ std::string set_sizes(const std::string& pointer, const std::vector<std::pair<st
     for (const auto& [name, mm] : sizes_mm) json.text(name, plain_number(std::round(mm * 1000.0) / 1000.0) + " mm");
     json.end_group();
     json.end_group();
-    return text_of(json);
+    return json.take_part();
 }
 
 /// A closed curve through pins on the outline as it stands.
@@ -61,7 +55,7 @@ std::string set_drawn(const plan::Plan& plan) {
     json.end_group();
     json.end_group();
     json.end_group();
-    return text_of(json);
+    return json.take_part();
 }
 
 Field outline_kind(const Blanks& blanks, const job::Outline& outline) {
@@ -142,7 +136,7 @@ class Rectangle {
         json.end_list();
         json.end_list();
         json.end_group();
-        return text_of(json);
+        return json.take_part();
     }
 
     void corners() {

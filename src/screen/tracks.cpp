@@ -18,8 +18,6 @@ using units::Unit;
 constexpr double marks_apart = 0.12;
 /// Free room above the outermost line of a track.
 constexpr double headroom = 1.12;
-/// A radius of a kilometre is straight to any eye; the job file knows none larger.
-constexpr double straightest_mm = 1e6;
 /// Bows wider than this are drawn nearly in proportion, tighter turns by their ratio: so the wide bows of a top and the
 /// tightest turn a guide can follow, a thousand times tighter, both show their shape (our choice).
 constexpr double even_to_mm = 10000.0;
@@ -176,14 +174,7 @@ Track gap_track(const Unrolled& unrolled, const plan::Plan& plan) {
     }
     const auto& gap = simulation.gap;
     const auto gap_at = [&](double at_mm) {
-        const auto after = std::upper_bound(gap.begin(), gap.end(), at_mm,
-                                            [](double at, const seam::GapAt& g) { return at < g.at_mm; });
-        if (after == gap.begin()) return gap.front().gap_mm;
-        if (after == gap.end()) return gap.back().gap_mm;
-        const auto before = after - 1;
-        const double span = after->at_mm - before->at_mm;
-        const double part = span > 0.0 ? (at_mm - before->at_mm) / span : 0.0;
-        return before->gap_mm + part * (after->gap_mm - before->gap_mm);
+        return between_samples(gap, at_mm, [](const seam::GapAt& g) { return g.gap_mm; });
     };
     const auto says = [&](double mm) {
         const std::string size = units::show_thin(std::abs(mm), unit);

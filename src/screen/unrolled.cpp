@@ -11,21 +11,6 @@ namespace {
 
 /// Two stations closer than this part of a step are drawn as one.
 constexpr double same_part_of_step = 0.02;
-/// A radius of a kilometre is straight to any eye; the job file knows none larger.
-constexpr double straightest_mm = 1e6;
-
-double curvature_at(const std::vector<curves::CurvatureAt>& samples, double at_mm) {
-    if (samples.empty()) return 0.0;
-    const auto after = std::upper_bound(samples.begin(), samples.end(), at_mm,
-                                        [](double at, const curves::CurvatureAt& s) { return at < s.at_mm; });
-    if (after == samples.begin()) return samples.front().curvature;
-    if (after == samples.end()) return samples.back().curvature;
-    const auto before = after - 1;
-    const double span_mm = after->at_mm - before->at_mm;
-    const double part = span_mm > 0.0 ? (at_mm - before->at_mm) / span_mm : 0.0;
-    return before->curvature + part * (after->curvature - before->curvature);
-}
-
 }  // namespace
 
 Unrolled::Unrolled(const plan::SeamPlan& seam)
@@ -34,7 +19,7 @@ Unrolled::Unrolled(const plan::SeamPlan& seam)
         const geometry::PathIndex drawn(seam.drawn.path);
         const auto begins = drawn.nearest(seam.in_wood.start()).at;
         const auto whole_mm = geometry::running_length_mm(seam.drawn.path);
-        starts_mm_ = whole_mm[begins.segment] + begins.u * (whole_mm[begins.segment + 1] - whole_mm[begins.segment]);
+        starts_mm_ = geometry::length_to(whole_mm, begins);
     }
     std::vector<double> places;
     for (double i = 0.0; i <= station_steps; i += 1.0) places.push_back(length_mm_ * i / station_steps);
@@ -60,7 +45,8 @@ Unrolled::Unrolled(const plan::SeamPlan& seam)
 Station Unrolled::station(double at_mm) const {
     const auto s = geometry::station_at(seam_->in_wood, running_mm_, at_mm);
     return {at_mm, geometry::point_at(seam_->in_wood, s), geometry::heading(geometry::tangent_at(seam_->in_wood, s)),
-            curvature_at(seam_->drawn.curvature, starts_mm_ + at_mm)};
+            between_samples(seam_->drawn.curvature, starts_mm_ + at_mm,
+                            [](const curves::CurvatureAt& c) { return c.curvature; })};
 }
 
 std::optional<double> Unrolled::in_wood(double along_drawn_mm) const {

@@ -23,17 +23,13 @@ constexpr double least_spacing_mm = 2.0;
 constexpr double most_even_samples = 500.0;
 constexpr std::size_t most_joint_samples = 4000;
 
-double along(std::span<const double> running_mm, Station s) {
-    return running_mm[s.segment] + s.u * (running_mm[s.segment + 1] - running_mm[s.segment]);
-}
-
 // From abreast of the first end of the seam to abreast of the last.
 Path within_wood(const Path& edge, const Path& drawn) {
     if (drawn.closed) return edge;
     const PathIndex index(edge);
     const auto running_mm = geometry::running_length_mm(edge);
-    const double from = along(running_mm, index.nearest(drawn.start()).at);
-    const double to = along(running_mm, index.nearest(drawn.end()).at);
+    const double from = geometry::length_to(running_mm, index.nearest(drawn.start()).at);
+    const double to = geometry::length_to(running_mm, index.nearest(drawn.end()).at);
     return to > from ? geometry::part(edge, from, to) : Path{};
 }
 
@@ -73,8 +69,8 @@ void measure_gap(Simulation& sim, const Path& drawn, bool master_on_left, const 
         const Point outward = geometry::right_of(geometry::tangent_at(sim.left_edge, s));
         const auto nearest = right_index.nearest(p);
         const bool open = geometry::dot(nearest.point - p, outward) >= 0.0;
-        sim.gap.push_back(
-            {along(drawn_mm, drawn_index.nearest(p).at), open ? nearest.distance_mm : -nearest.distance_mm});
+        sim.gap.push_back({geometry::length_to(drawn_mm, drawn_index.nearest(p).at),
+                           open ? nearest.distance_mm : -nearest.distance_mm});
     }
     std::stable_sort(sim.gap.begin(), sim.gap.end(), [](const GapAt& a, const GapAt& b) { return a.at_mm < b.at_mm; });
 
@@ -82,12 +78,12 @@ void measure_gap(Simulation& sim, const Path& drawn, bool master_on_left, const 
     const auto from_right = geometry::largest_distance(sim.right_edge, left_index, certified_mm);
     const auto& larger = from_left.value_mm >= from_right.value_mm ? from_left : from_right;
     sim.largest_gap_mm = larger.value_mm;
-    sim.largest_gap_at_mm = along(drawn_mm, drawn_index.nearest(larger.at).at);
+    sim.largest_gap_at_mm = geometry::length_to(drawn_mm, drawn_index.nearest(larger.at).at);
     sim.certified_to_mm = std::max(from_left.bound_mm, from_right.bound_mm);
 
     const auto off = geometry::largest_distance(drawn, master_on_left ? left_index : right_index, certified_mm);
     sim.off_seam_mm = off.value_mm;
-    sim.off_seam_at_mm = along(drawn_mm, drawn_index.nearest(off.at).at);
+    sim.off_seam_at_mm = geometry::length_to(drawn_mm, drawn_index.nearest(off.at).at);
 }
 
 }  // namespace seamwright::seam

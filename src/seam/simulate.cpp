@@ -105,9 +105,7 @@ class Workbench {
         const double far_mm = chain_.steps[i].pair->far_mm();
         const Parallel edge = geometry::parallel(source, side, far_mm);
         const auto running_mm = geometry::running_length_mm(source);
-        const auto place = [&](const Station& s) {
-            return running_mm[s.segment] + s.u * (running_mm[s.segment + 1] - running_mm[s.segment]);
-        };
+        const auto place = [&](const Station& s) { return geometry::length_to(running_mm, s); };
         for (const Unreached& u : geometry::unreached(source, edge)) {
             // The guide's own trouble is told already; the far edge only widens it.
             const bool told = std::any_of(missed_by_guide.begin(), missed_by_guide.end(), [&](const Unreached& g) {

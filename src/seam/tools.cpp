@@ -77,9 +77,7 @@ std::vector<ReachProblem> problems_of_pair(const shelf::Shelf& shelf, const Pair
                            "pass cleans the whole edge. A longer cutter leaves a better edge.",
                            cut_mm, flutes_mm, false));
     }
-    // Without a marked reach: the flutes and a little shank (see shelf.h).
-    constexpr double shank_below_collet_mm = 20.0;
-    const double reach_mm = cutter.reach_mm.value_or(flutes_mm + shank_below_collet_mm);
+    const double reach_mm = cutter.reach_or_default_mm();
     const double projection = projection_mm(work_mm, depths);
     if (reach_mm + size_noise_mm < projection) {
         found.push_back(problem(Kind::reach_too_short,

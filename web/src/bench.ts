@@ -193,6 +193,19 @@ export function change(edits: Edit[], done?: (screen: Screen) => void): Promise<
   return send((screen) => server.change(screen.id, { base: screen.version, edits }), edits, done);
 }
 
+/** A place from which changes are made, and at which it is told when one of them is refused. */
+export function changesFromHere() {
+  const [sent, setSent] = createSignal<Edit[] | null>(null);
+  return {
+    refused: (): Problem | undefined => (refusal()?.edits === sent() ? refusal()?.problems[0] : undefined),
+    make(edits: Edit[], done?: (screen: Screen) => void): Promise<boolean> {
+      setSent(edits);
+      toldAtField.add(edits);
+      return change(edits, done);
+    },
+  };
+}
+
 export function undo(): Promise<boolean> {
   const what = settled()?.undo;
   if (!what) return Promise.resolve(false);

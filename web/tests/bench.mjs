@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import net from "node:net";
 import os from "node:os";
 import path from "node:path";
+import { after } from "node:test";
 import { chromium } from "playwright-core";
 
 const program = process.env.SEAMWRIGHT_PROGRAM;
@@ -90,6 +91,15 @@ export const browse = () =>
       "--disable-sync",
     ],
   });
+
+/** The program and a browser for all tests of a file, ended after the last of them. */
+export async function standUp() {
+  const program = await serve();
+  after(() => program.close());
+  const browser = await browse();
+  after(() => browser.close());
+  return { program, browser };
+}
 
 /** A page that fails the test when it throws, complains, or asks anybody but the program. */
 export async function openPage(browser, base, options = {}) {

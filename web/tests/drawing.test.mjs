@@ -1,17 +1,9 @@
 // Drawing a seam from nothing, dragging, nudging, taking back: with the mouse, with the keys, with a finger.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { browse, chooseSeam, handle, middle, onTop, openJob, openPage, saved, serve, topBox } from "./bench.mjs";
+import { test } from "node:test";
+import { chooseSeam, handle, middle, onTop, openJob, openPage, saved, standUp, topBox } from "./bench.mjs";
 
-let program, browser;
-before(async () => {
-  program = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await program?.close();
-});
+const { program, browser } = await standUp();
 
 test("a seam is drawn from nothing with the mouse, in far less than two minutes", async () => {
   const page = await openPage(browser, program.base);

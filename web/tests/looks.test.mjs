@@ -4,22 +4,14 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import os from "node:os";
-import { after, before, test } from "node:test";
-import { browse, chooseSeam, handle, middle, openJob, openPage, serve, unfold } from "./bench.mjs";
+import { test } from "node:test";
+import { chooseSeam, handle, middle, openJob, openPage, standUp, unfold } from "./bench.mjs";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-let program, browser;
+const { program, browser } = await standUp();
 const jobs = {};
-before(async () => {
-  program = await serve();
-  browser = await browse();
-  for (const example of ["hall-console", "bench-top", "round-table"]) jobs[example] = await program.job({ example });
-  jobs.blank = await program.job({ blank: { unit: "in" } });
-});
-after(async () => {
-  await browser?.close();
-  await program?.close();
-});
+for (const example of ["hall-console", "bench-top", "round-table"]) jobs[example] = await program.job({ example });
+jobs.blank = await program.job({ blank: { unit: "in" } });
 
 async function inspect(page, view) {
   // The policy of the page forbids scripts of others; the driver puts this one in from outside.

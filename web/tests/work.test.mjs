@@ -3,18 +3,10 @@ import assert from "node:assert/strict";
 import { readFileSync, writeFileSync, mkdtempSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { browse, chooseSeam, handle, middle, openJob, openPage, saved, serve, unfold } from "./bench.mjs";
+import { test } from "node:test";
+import { chooseSeam, handle, middle, openJob, openPage, saved, standUp, unfold } from "./bench.mjs";
 
-let program, browser;
-before(async () => {
-  program = await serve();
-  browser = await browse();
-});
-after(async () => {
-  await browser?.close();
-  await program?.close();
-});
+const { program, browser } = await standUp();
 
 test("another way of copying is chosen and given back; a measured guide changes what is told", async () => {
   const id = await program.job({ example: "hall-console" });

@@ -1,6 +1,6 @@
 // A blank to fill in: what stands there is changed where it is read.
 import { Index, Show, createEffect, createSignal, createUniqueId } from "solid-js";
-import { change, refusal, settled, toldAtField } from "../bench";
+import { changesFromHere, settled } from "../bench";
 import { lit, setLit } from "../choice";
 import { problemAt } from "../problems";
 import type { Edit, Field } from "../protocol";
@@ -19,15 +19,8 @@ export function Blank(props: { field: Field; wide?: boolean }) {
   const [draft, setDraft] = createSignal<string | null>(null);
   let input: HTMLInputElement | HTMLSelectElement | undefined;
 
-  const [sent, setSent] = createSignal<Edit[] | null>(null);
-  const make = (value: string | boolean | null): Promise<boolean> => {
-    const edits = [editOf(props.field, value)];
-    setSent(edits);
-    toldAtField.add(edits);
-    return change(edits);
-  };
-
-  const refused = () => (refusal() && refusal()!.edits === sent() ? refusal()!.problems[0] : undefined);
+  const { refused, make: makeHere } = changesFromHere();
+  const make = (value: string | boolean | null): Promise<boolean> => makeHere([editOf(props.field, value)]);
   const problem = () => refused() ?? problemAt(props.field.pointer);
   const shown = () => draft() ?? props.field.value;
 

@@ -1,17 +1,15 @@
 // A curve from elsewhere: SVG path data or a list of points.
 import { Show, createSignal } from "solid-js";
-import { change, picture, refusal, say, settled, toldAtField } from "../bench";
+import { changesFromHere, picture, say, settled } from "../bench";
 import { choose, seamIndex } from "../choice";
-import type { Edit } from "../protocol";
-import { told } from "../words";
+import { Told } from "./Told";
 
 export function BringIn() {
   const [text, setText] = createSignal("");
   const [unit, setUnit] = createSignal(settled()?.unit ?? "mm");
   const [name, setName] = createSignal("");
   const [into, setInto] = createSignal("new");
-  const [sent, setSent] = createSignal<Edit[] | null>(null);
-  const refused = () => (refusal() && refusal()!.edits === sent() ? refusal()!.problems[0] : undefined);
+  const { refused, make } = changesFromHere();
 
   function read(file: File | undefined): void {
     if (!file) return;
@@ -33,10 +31,7 @@ export function BringIn() {
     if (content === "") return;
     const path = pathData(content);
     const target = into() === "new" ? "" : (picture()?.seams[seamIndex()]?.pointer ?? "");
-    const edits: Edit[] = [{ import: target, ...(path ? { svg_path: path } : { csv: content }), unit: unit(), name: name().trim() }];
-    setSent(edits);
-    toldAtField.add(edits);
-    void change(edits, (screen) => {
+    void make([{ import: target, ...(path ? { svg_path: path } : { csv: content }), unit: unit(), name: name().trim() }], (screen) => {
       setText("");
       if (target === "") choose({ what: "seam", index: screen.seams.length - 1 });
       say("The curve was brought in.");
@@ -74,13 +69,7 @@ export function BringIn() {
           <input type="text" value={name()} onInput={(e) => setName(e.currentTarget.value)} />
         </label>
       </p>
-      <Show when={refused()}>
-        {(p) => (
-          <p class="told" role="alert">
-            {told(p())}
-          </p>
-        )}
-      </Show>
+      <Told problem={refused()} />
       <p class="presses">
         <button type="submit">Bring it in</button>
       </p>

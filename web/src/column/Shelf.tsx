@@ -1,9 +1,9 @@
 // The shop's guides, bearings and cutters. What stands here belongs to this job; the shop's own shelf is kept beside it.
 import { For, Index, Show, createSignal } from "solid-js";
-import { change, refusal, settled, toldAtField } from "../bench";
-import type { Edit, ToolRow } from "../protocol";
-import { told } from "../words";
+import { change, changesFromHere, settled } from "../bench";
+import type { ToolRow } from "../protocol";
 import { Blank } from "./Blank";
+import { Told } from "./Told";
 
 // `asks`: what a tool cannot be on the shelf without; the first gives it its name.
 const kinds = [
@@ -77,8 +77,7 @@ function shortLabel(label: string, name: string): string {
 
 function Add(props: { kind: Kind }) {
   const [open, setOpen] = createSignal(false);
-  const [sent, setSent] = createSignal<Edit[] | null>(null);
-  const refused = () => (refusal() && refusal()!.edits === sent() ? refusal()!.problems[0] : undefined);
+  const { refused, make } = changesFromHere();
   const sizes: HTMLInputElement[] = [];
   let name!: HTMLInputElement;
   function add(e: SubmitEvent): void {
@@ -92,10 +91,7 @@ function Add(props: { kind: Kind }) {
     const plain = /^[\d.,]+$/.test(first);
     const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${props.kind.one}` };
     props.kind.asks.forEach(([key], i) => (value[key] = sizes[i]!.value.trim()));
-    const edits: Edit[] = [{ insert: `/shelf/${props.kind.list}/-`, value }];
-    setSent(edits);
-    toldAtField.add(edits);
-    void change(edits).then((taken) => {
+    void make([{ insert: `/shelf/${props.kind.list}/-`, value }]).then((taken) => {
       if (taken) setOpen(false);
     });
   }
@@ -128,13 +124,7 @@ function Add(props: { kind: Kind }) {
           called
           <input type="text" autocomplete="off" placeholder={`or by its size`} ref={name} />
         </label>
-        <Show when={refused()}>
-          {(p) => (
-            <p class="told" role="alert">
-              {told(p())}
-            </p>
-          )}
-        </Show>
+        <Told problem={refused()} />
         <p class="presses">
           <button type="submit">Put it there</button>
           <button type="button" class="quiet" onClick={() => setOpen(false)}>

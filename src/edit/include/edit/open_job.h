@@ -48,7 +48,7 @@ struct ToolAdvice {
 class OpenJob {
   public:
     /// Files that the document names are not fetched (the page keeps everything inside the document).
-    static std::variant<OpenJob, Refused> open(std::string text);
+    static std::variant<OpenJob, Refused> open(const std::string& text);
 
     const std::string& text() const;  ///< UTF-8 JSON, two spaces, ends with a line end
     const job::Document& document() const;

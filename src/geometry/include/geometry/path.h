@@ -55,6 +55,8 @@ struct Station {
 /// Lengths from the start to the start of each segment, and the whole length last: size()+1 entries.
 std::vector<double> running_length_mm(const Path& path);
 Station station_at(const Path& path, std::span<const double> running_mm, double at_mm);
+/// The way back: the length from the start to a station.
+double length_to(std::span<const double> running_mm, Station s);
 Point point_at(const Path& path, Station s);
 Point tangent_at(const Path& path, Station s);
 /// The stretch of an open path between two lengths from its start; on a closed path `to` may be before `from`.

@@ -3,6 +3,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -59,6 +60,10 @@ enum class SeamKind {
     inlay,  ///< closed: the piece inside is set into the one outside
     edging  ///< parallel to the outline at a width inside it
 };
+/// As documents call it: "open", "inlay", "edging".
+std::string_view name_of(SeamKind kind);
+/// As documents call it: "open", "inlay", "edging".
+std::string_view name_of(SeamKind kind);
 
 struct Seam {
     std::string name;
@@ -138,5 +143,9 @@ struct Problem {
 };
 std::string show(const Problem& p);
 bool any_error(const std::vector<Problem>& problems);
+/// True when the problem stands at the place of that pointer or at something in it.
+bool is_within(const Problem& problem, std::string_view pointer);
+/// True when the problem stands at the place of that pointer or at something in it.
+bool is_within(const Problem& problem, std::string_view pointer);
 
 }  // namespace seamwright::job

@@ -48,6 +48,8 @@ class JsonWriter {
     void region(std::string_view key, const geometry::Region& region);
 
     std::string take();
+    /// The same without the line end, to stand inside another document.
+    std::string take_part();
 
   private:
     void entry(std::string_view key);

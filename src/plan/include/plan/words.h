@@ -29,6 +29,9 @@ std::string advice_text(const seam::Advice& advice, const units::LengthStyle& st
 std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style);
 std::string speed_text(const process::Speed& speed);
 
+/// The first letter as a capital.
+std::string capitalised(std::string text);
+
 /// "Copy the right mating template"; without the names of the pieces.
 std::string step_title(const seam::Step& step, bool prints_mating);
 

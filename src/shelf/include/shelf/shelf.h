@@ -44,6 +44,8 @@ struct Cutter {
     int flutes = 2;
     /// Names of shelf bearings that fit this cutter.
     std::vector<std::string> bearings;
+
+    double reach_or_default_mm() const { return reach_mm.value_or(cutting_length_mm + 20.0); }
     friend bool operator==(const Cutter&, const Cutter&) = default;
 };
 
