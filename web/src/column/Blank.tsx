@@ -6,8 +6,10 @@ import { problemAt } from "../problems";
 import type { Edit, Field } from "../protocol";
 import { told } from "../words";
 
-/** The edit of a field: its own with the value in place of "$", or setting the value at its pointer. */
+/** The edit a field is changed by: that of the choice made, else its own with the value in place of "$", else setting the value. */
 function editOf(field: Field, value: string | boolean | null): Edit {
+  const ofChoice = field.choices?.find((choice) => choice.value === value)?.edit;
+  if (ofChoice) return ofChoice;
   if (!field.edit) return { set: field.pointer, value };
   const filled = JSON.stringify(field.edit, (_key, part: unknown) => (part === "$" ? value : part));
   return JSON.parse(filled) as Edit;
