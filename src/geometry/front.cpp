@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "arc_sector.h"
 #include "rounding.h"
 #include "shift.h"
 
@@ -30,7 +31,7 @@ Segment join_arc(Point vertex, Point from, Point to) {
     const Point a = from - vertex;
     const Point b = to - vertex;
     arc.radius_mm = norm(a);
-    double sweep = std::atan2(cross(a, b), dot(a, b));
+    double sweep = turn_of(cross(a, b), dot(a, b));
     // A spike turns back on itself: half a turn, clockwise.
     if (sweep > 0.0) sweep = sweep > 0.5 * pi ? sweep - 2.0 * pi : 0.0;
     arc.sweep_rad = sweep;

@@ -136,7 +136,11 @@ class Trimmer {
         const Box box = index_.box();
         size_mm_ = largest_coordinate(box) + radius_mm;
         slack_mm_ = rounding_mm(size_mm_);
-        broken_mm_ = largest_break_mm(source);
+        if (!index_.is_unbroken()) {
+            broken_mm_ = largest_break_mm(source);
+        } else if (source.closed) {
+            broken_mm_ = distance(source.segments.back().end, source.segments.front().start);
+        }
         bound_mm_ = refused_beyond * size_mm_ + broken_mm_;
     }
 

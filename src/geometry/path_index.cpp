@@ -19,20 +19,29 @@
 
 namespace seamwright::geometry {
 
-PathIndex::PathIndex(const Path& path)
-    : path_(&path),
-      levels_(build_boxes(path.segments.size(), [&](std::size_t i) { return holding_box(path.segments[i]); })),
-      runs_(levels_.front().size()) {
-    for (std::size_t i = 0; i < path.segments.size(); ++i) {
+PathIndex::PathIndex(const Path& path) : path_(&path) {
+    const std::size_t n = path.segments.size();
+    runs_.reserve(n / box_fan + 1);
+    Run run;
+    Point before = n > 0 ? path.segments.front().start : Point{};
+    levels_ = build_boxes(n, [&](std::size_t i) {
         const Segment& s = path.segments[i];
-        Run& run = runs_[i / box_fan];
+        const bool joined = s.start == before;
+        before = s.end;
+        unbroken_ = unbroken_ && joined;
+        if (i % box_fan == 0) {
+            run = {};
+        } else if (!joined) {
+            run.broken = true;
+        }
         if (s.is_line()) {
             run.quarter_square = std::max(run.quarter_square, 0.25 * norm2(s.end - s.start));
         } else {
             run.half_arc_mm = std::max(run.half_arc_mm, 0.5 * s.radius_mm * std::abs(s.sweep_rad));
         }
-        if (i % box_fan != 0 && !(s.start == path.segments[i - 1].end)) run.broken = true;
-    }
+        if (i % box_fan == box_fan - 1 || i + 1 == n) runs_.push_back(run);
+        return holding_box(s);
+    });
 }
 
 NearestOnPath PathIndex::nearest(Point p) const {

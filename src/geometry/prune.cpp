@@ -201,7 +201,8 @@ class RunPruner {
             const double turn = cross(before, after);
             if (turn <= 0.0 || stop_where_it_turns) {
                 const bool turns_back = dot(before, after) <= 0.0;
-                if (turns_back && stop_where_it_turns) return false;
+                // Long segments have their own direction: the corners of a board are no bumps.
+                if (turns_back && stop_where_it_turns && !is_long(i) && !is_long(i + 1)) return false;
                 const bool outward = turn < 0.0 || (turn == 0.0 && turns_back);
                 if (outward && !is_hidden_corner(i, before, after)) {
                     push({v, v + normal(i), v + normal(i + 1), static_cast<std::uint32_t>(i),
@@ -447,12 +448,40 @@ class RunPruner {
     /// Lines in order of their right-hand ends. Each is hidden or kept as it comes.
     void find_visible_lines() {
         lines_.clear();
+        if (ranks_.empty()) {
+            find_visible_lines_along();
+        } else {
+            find_visible_lines_in_order();
+        }
+    }
+
+    void find_visible_lines_along() {
+        std::size_t i = first_;
+        for (std::size_t next_join = 0; next_join <= joins_.size(); ++next_join) {
+            const std::size_t stop = next_join < joins_.size() ? joins_[next_join].segment : last_;
+            for (; i <= stop; ++i) {
+                const Point start = path_.segments[i].start;
+                const Point along = path_.segments[i].end - start;
+                // Most are hidden by the join on one side or the other.
+                const auto hidden_by = [&](std::size_t join) {
+                    const Point way = joins_[join].vertex - start;
+                    return hides(way, std::max(norm2(way), norm2(way - along)), along);
+                };
+                if (next_join > 0 && hidden_by(next_join - 1)) continue;
+                if (next_join < joins_.size() && hidden_by(next_join)) continue;
+                const UpLine line{i, false, rank_at_start(i), rank_at_end(i)};
+                if (!is_hidden(line, next_join)) lines_.push_back(line);
+            }
+        }
+    }
+
+    void find_visible_lines_in_order() {
         std::size_t next_join = 0;
         for (std::size_t i = first_; i <= last_; ++i) {
             const std::size_t at_start = rank_at_start(i);
             const std::size_t at_end = rank_at_end(i);
             UpLine line{i, false, at_start, at_end};
-            if (!blocks_.empty() && block_of(i).doubles_back && dot(along(i), block_of(i).ahead) < 0.0) {
+            if (block_of(i).doubles_back && dot(along(i), block_of(i).ahead) < 0.0) {
                 line = {i, true, at_end, at_start};
             }
             const std::size_t beyond = std::max(at_start, at_end);
@@ -460,10 +489,8 @@ class RunPruner {
             while (next_join > 0 && joins_[next_join - 1].rank >= beyond) --next_join;
             if (!is_hidden(line, next_join)) lines_.push_back(line);
         }
-        if (!blocks_.empty()) {
-            std::stable_sort(lines_.begin(), lines_.end(),
-                             [](const UpLine& a, const UpLine& b) { return a.right_rank < b.right_rank; });
-        }
+        std::stable_sort(lines_.begin(), lines_.end(),
+                         [](const UpLine& a, const UpLine& b) { return a.right_rank < b.right_rank; });
     }
 
     void take_survivors() {

@@ -73,29 +73,24 @@ class Collector {
   public:
     Collector(const Segment& a, const Segment& b) : a_(a), b_(b) {
         const double size_mm = std::max(largest_coordinate(a), largest_coordinate(b));
-        const double radius_mm = std::max(a.radius_mm, b.radius_mm);
-        polishes_ = radius_mm > nearly_straight * size_mm;
-        const double slack_mm = rounding_mm(polishes_ ? size_mm : std::max(size_mm, radius_mm));
-        slack_mm_ = slack_mm;
-        slack_u_ = slack_mm / std::max(length_mm(a), slack_mm);
-        slack_v_ = slack_mm / std::max(length_mm(b), slack_mm);
-        const double moved_mm = rounding_mm(radius_mm) / flattest_sine;
-        far_u_ = moved_mm / std::max(length_mm(a), slack_mm);
-        far_v_ = moved_mm / std::max(length_mm(b), slack_mm);
+        radius_mm_ = std::max(a.radius_mm, b.radius_mm);
+        polishes_ = radius_mm_ > nearly_straight * size_mm;
+        slack_mm_ = rounding_mm(polishes_ ? size_mm : std::max(size_mm, radius_mm_));
     }
 
     /// `sine` of the angle at which the two cross: the flatter, the farther rounding shifts the place along them.
     void offer(double u, double v, Point p, double sine = 1.0) {
+        const double length_a = std::max(length_mm(a_), slack_mm_);
+        const double length_b = std::max(length_mm(b_), slack_mm_);
         if (polishes_) {
             // Only a place that rounding may have moved off the segments is worth bringing back.
-            if (beyond(u, far_u_) || beyond(v, far_v_)) return;
+            const double moved_mm = rounding_mm(radius_mm_) / flattest_sine;
+            if (beyond(u, length_a, moved_mm) || beyond(v, length_b, moved_mm)) return;
             polish(a_, u, b_, v);
             p = point_at(b_, v);
         }
-        const double stretch = 1.0 / std::max(sine, flattest_sine);
-        const double over_u = slack_u_ * stretch;
-        const double over_v = slack_v_ * stretch;
-        if (beyond(u, over_u) || beyond(v, over_v)) return;
+        const double over_mm = slack_mm_ / std::max(sine, flattest_sine);
+        if (beyond(u, length_a, over_mm) || beyond(v, length_b, over_mm)) return;
         // Two offers of one place, each brought back to it in two steps, may still differ a little.
         const double same_mm = (polishes_ ? 1e3 : 2.0) * slack_mm_;
         for (const Crossing& known : found_) {
@@ -117,16 +112,16 @@ class Collector {
     }
 
   private:
-    static bool beyond(double u, double by) { return u < -by || u > 1.0 + by; }
+    /// The fraction lies before the start or behind the end by more than that.
+    static bool beyond(double u, double length, double by_mm) {
+        return u * length < -by_mm || (u - 1.0) * length > by_mm;
+    }
 
     const Segment& a_;
     const Segment& b_;
     bool polishes_ = false;
-    double far_u_ = 0.0;
-    double far_v_ = 0.0;
+    double radius_mm_ = 0.0;
     double slack_mm_ = 0.0;
-    double slack_u_ = 0.0;
-    double slack_v_ = 0.0;
     CrossingList found_;
 };
 
@@ -210,14 +205,14 @@ void arc_arc(const Segment& a, const Segment& b, double slack_mm, Collector& to)
         return;
     }
     if (apart > r_a + r_b + slack_mm || apart < std::abs(r_a - r_b) - slack_mm) return;
-    const Point e = between / apart;
-    const double along = 0.5 * (apart + (r_a - r_b) * ((r_a + r_b) / apart));
+    const double along = r_a == r_b ? 0.5 * apart : 0.5 * (apart + (r_a - r_b) * ((r_a + r_b) / apart));
     const double square = (r_a - along) * (r_a + along);
     const double half = square > 0.0 ? std::sqrt(square) : 0.0;
     const double sine = (apart / r_a) * (half / r_b);
     const double over_mm = 2.0 * slack_mm / std::max(sine, flattest_sine);
-    for (const double side : {half, -half}) {
-        const Point p = a.centre + along * e + side * left_of(e);
+    const Point middle = a.centre + (along / apart) * between;
+    const Point side = (half / apart) * left_of(between);
+    for (const Point p : {middle + side, middle - side}) {
         if (!may_lie_on(a, p, over_mm) || !may_lie_on(b, p, over_mm)) continue;
         to.offer(open_fraction_at(a, p), open_fraction_at(b, p), p, sine);
     }

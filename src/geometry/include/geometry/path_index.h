@@ -26,6 +26,10 @@ class PathIndex {
     const Path& path() const { return *path_; }
     /// A box that holds the path: its own, or a hair larger where arcs bulge.
     Box box() const { return levels_.back().empty() ? Box{} : levels_.back().front(); }
+    /// Boxes over runs of neighbouring segments (eight each, the last may have fewer), in order along the path.
+    std::span<const Box> run_boxes() const { return levels_.front(); }
+    /// Every segment but the first starts exactly where the one before it ends.
+    bool is_unbroken() const { return unbroken_; }
 
     /// Nearest place on the path. Ties go to the earlier segment.
     NearestOnPath nearest(Point p) const;
@@ -78,6 +82,7 @@ class PathIndex {
         bool broken = false;          // some segment does not start where the one before it ends
     };
     std::vector<Run> runs_;
+    bool unbroken_ = true;
 };
 
 /// Where two different paths meet, in order along `a`.
