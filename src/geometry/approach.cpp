@@ -119,7 +119,7 @@ class ClosedPath {
             segments[s.way] += s.stop - s.first;
         }
         // Where neither runs back, the way out can only cross the way back: it is enough to look at one of them.
-        for (const std::size_t way : {0, 1}) {
+        for (const std::size_t way : {std::size_t{0}, std::size_t{1}}) {
             if (forward && segments[way] > segments[1 - way]) continue;
             for (const std::size_t i : doubtful[way]) {
                 if (crossed(stretches_[i])) return true;
