@@ -89,10 +89,56 @@ export function close(): void {
 let underWay = false;
 let waiting: { edits: Edit[]; start: FrameStart } | null = null;
 
+/**
+ * An attempt answered within this time is waited for, so that the picture belongs to the frame in which the pointer moved; the
+ * rest of a frame of 16.7 ms is for laying out and painting. A slower one is not: the page stays at the maker's hand.
+ */
+const part_of_frame_ms = 9;
+let slowness_ms = Infinity; // of the last attempts, from asking to answer: a single slow one counts less each time
+
+function took(asked_ms: number): void {
+  const now_ms = performance.now() - asked_ms;
+  slowness_ms = slowness_ms === Infinity ? now_ms : 0.7 * slowness_ms + 0.3 * now_ms;
+}
+
 /** Shows what the edits would do, without saving. The newest wins. */
 export function attempt(edits: Edit[], start: FrameStart): void {
   waiting = { edits, start };
-  if (!underWay) void nextAttempt();
+  if (underWay) return;
+  if (slowness_ms <= part_of_frame_ms) attemptNow();
+  else void nextAttempt();
+}
+
+function show(answer: Answer, edits: Edit[], start: FrameStart): void {
+  if (answer.kind === "screen") {
+    batch(() => {
+      setRefusal(null);
+      setPicture(answer.screen);
+    });
+    frameApplied(start, answer.screen.engine_us);
+  } else if (answer.kind === "refused") {
+    setRefusal({ problems: answer.refused.problems, edits });
+  }
+}
+
+function failed(error: unknown): void {
+  if (error instanceof Fault) setFault(error);
+  else throw error;
+}
+
+function attemptNow(): void {
+  const base = settled();
+  const now = waiting;
+  waiting = null;
+  if (!now || !base || !present()) return;
+  try {
+    const asked_ms = performance.now();
+    const answer = server.attemptNow(base.id, { base: base.version, edits: now.edits });
+    took(asked_ms);
+    show(answer, now.edits, now.start);
+  } catch (error) {
+    failed(error);
+  }
 }
 
 async function nextAttempt(): Promise<void> {
@@ -104,21 +150,13 @@ async function nextAttempt(): Promise<void> {
       const base = settled();
       const mine = generation;
       if (!base || !present()) return;
+      const asked_ms = performance.now();
       const answer = await server.attempt(base.id, { base: base.version, edits });
-      if (mine !== generation) continue;
-      if (answer.kind === "screen") {
-        batch(() => {
-          setRefusal(null);
-          setPicture(answer.screen);
-        });
-        frameApplied(start, answer.screen.engine_us);
-      } else if (answer.kind === "refused") {
-        setRefusal({ problems: answer.refused.problems, edits });
-      }
+      took(asked_ms);
+      if (mine === generation) show(answer, edits, start);
     }
   } catch (error) {
-    if (error instanceof Fault) setFault(error);
-    else throw error;
+    failed(error);
   } finally {
     underWay = false;
   }

@@ -17,6 +17,9 @@ export type Answer =
   | { kind: "refused"; refused: Refused }
   | { kind: "overtaken"; overtaken: Overtaken };
 
+const gone = (): Fault =>
+  new Fault("The program does not answer.", "Is it still running? Start it again with ./run; what was saved is safe.", 0);
+
 async function ask(method: "GET" | "POST", address: string, body?: unknown): Promise<Response> {
   try {
     return await fetch(address, {
@@ -25,45 +28,68 @@ async function ask(method: "GET" | "POST", address: string, body?: unknown): Pro
       cache: "no-store",
     });
   } catch {
-    throw new Fault("The program does not answer.", "Is it still running? Start it again with ./run; what was saved is safe.", 0);
+    throw gone();
   }
 }
 
-async function fault(response: Response): Promise<Fault> {
-  let says = `The program answered ${response.status}.`;
-  let remedy = "";
+function fault(status: number, body: () => unknown): Fault {
   try {
-    const told = (await response.json()) as { says?: string; remedy?: string };
-    if (told.says) says = told.says;
-    if (told.remedy) remedy = told.remedy;
+    const told = body() as { says?: string; remedy?: string };
+    if (told.says) return new Fault(told.says, told.remedy ?? "", status);
   } catch {
     // An answer without words keeps the number.
   }
-  return new Fault(says, remedy, response.status);
+  return new Fault(`The program answered ${status}.`, "", status);
+}
+
+/** The fault of a response that was not asked for in parts. */
+async function faultOf(response: Response): Promise<Fault> {
+  const text = await response.text();
+  return fault(response.status, () => JSON.parse(text) as unknown);
 }
 
 async function get<T>(address: string): Promise<T> {
   const response = await ask("GET", address);
-  if (!response.ok) throw await fault(response);
+  if (!response.ok) throw await faultOf(response);
   return (await response.json()) as T;
 }
 
 async function post<T>(address: string, body?: unknown): Promise<T> {
   const response = await ask("POST", address, body);
-  if (!response.ok) throw await fault(response);
+  if (!response.ok) throw await faultOf(response);
   return (await response.json()) as T;
+}
+
+function answerIn(status: number, body: () => unknown): Answer {
+  if (status >= 200 && status < 300) return { kind: "screen", screen: body() as Screen };
+  if (status === 409) return { kind: "overtaken", overtaken: body() as Overtaken };
+  if (status === 422) {
+    const told = body() as Refused;
+    if (Array.isArray(told.problems)) return { kind: "refused", refused: told };
+  }
+  throw fault(status, body);
 }
 
 async function answer(address: string, body: unknown): Promise<Answer> {
   const response = await ask("POST", address, body);
-  if (response.ok) return { kind: "screen", screen: (await response.json()) as Screen };
-  if (response.status === 409) return { kind: "overtaken", overtaken: (await response.json()) as Overtaken };
-  if (response.status === 422) {
-    const told = (await response.json()) as Refused & { says?: string; remedy?: string };
-    if (Array.isArray(told.problems)) return { kind: "refused", refused: told };
-    throw new Fault(told.says ?? "That cannot be done.", told.remedy ?? "", 422);
+  const text = await response.text();
+  return answerIn(response.status, () => JSON.parse(text) as unknown);
+}
+
+/**
+ * The same, waited for: the browser does nothing else meanwhile, and the answer belongs to the frame it was asked in. Only
+ * for answers known to be quick; `fetch` cannot answer before the next frame.
+ */
+function answerNow(address: string, body: unknown): Answer {
+  const request = new XMLHttpRequest();
+  request.open("POST", address, false);
+  request.setRequestHeader("Content-Type", "application/json");
+  try {
+    request.send(JSON.stringify(body));
+  } catch {
+    throw gone();
   }
-  throw await fault(response);
+  return answerIn(request.status, () => JSON.parse(request.responseText) as unknown);
 }
 
 const job = (id: number): string => `/api/jobs/${id}`;
@@ -75,6 +101,7 @@ export const server = {
   history: (id: number) => get<HistoryLine[]>(`${job(id)}/history`),
   shop: (id: number) => get<ShopView>(`${job(id)}/shop`),
   attempt: (id: number, attempt: Attempt) => answer(`${job(id)}/try`, attempt),
+  attemptNow: (id: number, attempt: Attempt) => answerNow(`${job(id)}/try`, attempt),
   change: (id: number, change: Change) => answer(`${job(id)}/edit`, change),
   undo: (id: number, base: number) => answer(`${job(id)}/undo`, { base }),
   redo: (id: number, base: number) => answer(`${job(id)}/redo`, { base }),
@@ -87,7 +114,7 @@ export const server = {
     const response = await ask("POST", "/api/jobs", wanted);
     if (response.ok) return (await response.json()) as { id: number };
     if (response.status === 422) return (await response.json()) as Refused;
-    throw await fault(response);
+    throw await faultOf(response);
   },
   paperAddress: (id: number, name: string) => `${job(id)}/papers/${encodeURIComponent(name)}`,
   exportAddress: (id: number) => `${job(id)}/export`,

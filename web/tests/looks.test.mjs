@@ -89,9 +89,8 @@ test("no sideways scrolling at any size, and nothing of the column runs out of i
   }
 });
 
-test("a drag: the answer stands in the document before the next frame is due", async () => {
-  const wanted_ms = 16; // p95, from the pointer event to the answer in the document
-  const frame_ms = 1000 / 60; // what the screen may make it wait on top of that
+test("a drag: the picture belongs to the frame in which the pointer moved", async () => {
+  const wanted_ms = 16; // p95, from the moment the browser hands over the pointer's move to the painted picture
   const drags = [
     ["hall-console", 1, "/seams/1/curve/pins/points/2"],
     ["hall-console", 0, "/seams/0/curve/wave/from"],
@@ -99,7 +98,7 @@ test("a drag: the answer stands in the document before the next frame is due", a
     ["round-table", 1, "/seams/1/curve/oval/centre"],
   ];
   const part = (values, p) => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(values.length * p))];
-  const worst = { applied: 0, painted: 0 };
+  let worst = 0;
   console.log(`    load of the machine before: ${os.loadavg()[0].toFixed(1)} on ${os.cpus().length} cores; ms, p50 / p95`);
   for (const [example, seam, id] of drags) {
     const page = await openPage(browser, program.base);
@@ -116,27 +115,27 @@ test("a drag: the answer stands in the document before the next frame is due", a
     while (Date.now() < until) {
       moves += 1;
       await page.mouse.move(x + 24 * Math.sin(moves / 17), y + 9 * Math.sin(moves / 11));
-      await new Promise((resolve) => setTimeout(resolve, 12));
+      // With what the driver itself takes, about the 8 ms at which a mouse reports (USB HID, full speed: common practice).
+      await new Promise((resolve) => setTimeout(resolve, 4));
     }
     const frames = await page.evaluate(() => window.seamwrightFrames);
     await page.keyboard.press("Escape");
     await page.mouse.up();
     assert.ok(frames.length > 60, `${frames.length} frames in three seconds`);
-    const applied = frames.map((f) => f.applied_ms - f.pointer_ms);
-    const painted = frames.map((f) => f.painted_ms - f.pointer_ms);
-    worst.applied = Math.max(worst.applied, part(applied, 0.95));
-    worst.painted = Math.max(worst.painted, part(painted, 0.95));
+    const applied = frames.map((f) => f.applied_ms - f.handed_ms);
+    const painted = frames.map((f) => f.painted_ms - f.handed_ms);
+    const moved = frames.map((f) => f.painted_ms - f.pointer_ms);
+    worst = Math.max(worst, part(painted, 0.95));
     const says = (values) => `${part(values, 0.5).toFixed(1)} / ${part(values, 0.95).toFixed(1)}`;
     console.log(
-      `    ${example} ${id}: ${moves} moves, ${frames.length} pictures; engine ${says(frames.map((f) => f.engine_us / 1000))}, pointer to document ${says(applied)}, to the painted frame ${says(painted)}`,
+      `    ${example} ${id}: ${moves} moves, ${frames.length} pictures; engine ${says(frames.map((f) => f.engine_us / 1000))}, pointer to document ${says(applied)}, to the painted frame ${says(painted)}; since the pointer moved ${says(moved)}`,
     );
     await page.context().close();
   }
   // On a machine that does other work the figures say nothing about the page; strict only when asked.
   if (process.env.SEAMWRIGHT_STRICT_FRAMES) {
-    assert.ok(worst.applied <= wanted_ms, `pointer to document: p95 ${worst.applied.toFixed(1)} ms`);
-    assert.ok(worst.painted <= wanted_ms + frame_ms, `pointer to painted frame: p95 ${worst.painted.toFixed(1)} ms`);
+    assert.ok(worst <= wanted_ms, `pointer to painted frame: p95 ${worst.toFixed(1)} ms`);
   } else {
-    assert.ok(worst.painted < 250, `p95 ${worst.painted.toFixed(1)} ms`);
+    assert.ok(worst < 250, `p95 ${worst.toFixed(1)} ms`);
   }
 });
