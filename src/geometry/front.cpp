@@ -154,8 +154,10 @@ class LeftFronts {
             }
             if (kept.is_join) {
                 front.from = TracedSegment::From::corner;
-                front.segment = join_arc(s.end, kept.from, kept.to);
+                const bool goes_on = follows_join(kept.from);
+                front.segment = join_arc(s.end, goes_on ? fronts_.back().segment.end : kept.from, kept.to);
                 if (front.segment.sweep_rad == 0.0) continue;
+                if (goes_on) fronts_.back().runs_into = fronts_.size();
             } else if (!left_front_of(kept.on_right ? reversed(s) : s, how_.radius_mm, how_.slack_mm, front.segment)) {
                 continue;
             }
@@ -167,6 +169,13 @@ class LeftFronts {
         }
         link_run(begin);
         open_end_ = last_line;
+    }
+
+    /// A join of the same run ends here: the two were shortened to the place where they cross. (Being less than half
+    /// turns, they cross nowhere else.)
+    bool follows_join(Point from) const {
+        return !room_.places.empty() && room_.places.back().is_join &&
+               distance(fronts_.back().segment.end, from) <= how_.slack_mm;
     }
 
     /// Lines run into the joins about their right-hand ends and joins into the lines that start there, unless one of
