@@ -293,8 +293,9 @@ Answer JobDesk::version(JobId id) const {
     return version ? json_answer(200, {{"version", *version}}) : no_job();
 }
 
-std::variant<JobDesk::CarriedOut, Answer> JobDesk::carry_out(JobId id, std::string_view body, const Stopwatch& watch) {
-    const auto read = read_change(body, With::edits);
+std::variant<JobDesk::CarriedOut, Answer> JobDesk::carry_out(JobId id, std::string_view body, With with,
+                                                             const Stopwatch& watch) {
+    const auto read = read_change(body, with);
     if (const auto* refused = std::get_if<Answer>(&read)) return *refused;
     const auto& change = std::get<Change>(read);
     const auto now = current(id);
@@ -305,18 +306,19 @@ std::variant<JobDesk::CarriedOut, Answer> JobDesk::carry_out(JobId id, std::stri
     if (const auto* refused = std::get_if<edit::Refused>(&edited)) {
         return problems_answer(refused->problems, "That cannot be done.", "What stands in the way is listed.");
     }
-    return CarriedOut{base, std::move(std::get<edit::OpenJob::Edited>(edited))};
+    return CarriedOut{base, std::move(std::get<edit::OpenJob::Edited>(edited)), change.looks_at};
 }
 
 Answer JobDesk::attempt(JobId id, std::string_view body) {
     const Stopwatch watch;
-    const auto tried = carry_out(id, body, watch);
+    const auto tried = carry_out(id, body, With::attempt, watch);
     if (const auto* refused = std::get_if<Answer>(&tried)) return *refused;
-    const auto& [base, edited] = std::get<CarriedOut>(tried);
+    const auto& [base, edited, looks_at] = std::get<CarriedOut>(tried);
     screen::Around around;
     around.id = id;
     around.version = base->version;
     around.live = true;
+    around.looks_at = looks_at;
     around.undo = base->undo;
     around.redo = base->redo;
     return screen_answer(edited.job, around, watch);
@@ -324,9 +326,9 @@ Answer JobDesk::attempt(JobId id, std::string_view body) {
 
 Answer JobDesk::edit(JobId id, std::string_view body) {
     const Stopwatch watch;
-    auto done = carry_out(id, body, watch);
+    auto done = carry_out(id, body, With::edits, watch);
     if (const auto* refused = std::get_if<Answer>(&done)) return *refused;
-    auto& [base, edited] = std::get<CarriedOut>(done);
+    auto& [base, edited, looks_at] = std::get<CarriedOut>(done);
     const store::Described next{name_of(edited.job), edited.job.text(), edited.says};
     const auto result = edited.shelf_changed ? store_.change(id, base->version, next, edit::shelf_of(edited.job.text()))
                                              : store_.change(id, base->version, next);

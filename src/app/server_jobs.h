@@ -13,6 +13,7 @@
 #include "app/server_listener.h"
 #include "edit/open_job.h"
 #include "screen/screen.h"
+#include "server_json.h"
 #include "store/store.h"
 
 namespace seamwright::app {
@@ -76,10 +77,12 @@ class JobDesk {
     struct CarriedOut {
         std::shared_ptr<const Current> base;
         edit::OpenJob::Edited edited;
+        std::optional<std::size_t> looks_at;  ///< as in Change
     };
 
     class Stopwatch;
-    std::variant<CarriedOut, Answer> carry_out(store::JobId id, std::string_view body, const Stopwatch& watch);
+    std::variant<CarriedOut, Answer> carry_out(store::JobId id, std::string_view body, With with,
+                                               const Stopwatch& watch);
     static Answer screen_answer(const edit::OpenJob& job, const screen::Around& around, const Stopwatch& watch);
     Answer screen_of(const Current& current, const Stopwatch& watch) const;
     Answer overtaken(const Current& current, std::int64_t base, const Stopwatch& watch);

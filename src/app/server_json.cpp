@@ -108,14 +108,20 @@ std::variant<Change, Answer> read_change(std::string_view body, With with) {
     const Json& group = std::get<Json>(read);
     Change change;
     const auto base = whole_number(group, "base");
-    if (!base || *base < 1 || group.size() != (with == With::nothing ? 1u : 2u)) return fault(400);
+    const bool looks = with == With::attempt && group.contains("looks_at");
+    if (!base || *base < 1 || group.size() != (with == With::nothing ? 1u : 2u) + (looks ? 1u : 0u)) return fault(400);
     change.base = *base;
+    if (looks) {
+        const auto seam = whole_number(group, "looks_at");
+        if (!seam || *seam < 0) return fault(400);
+        change.looks_at = static_cast<std::size_t>(*seam);
+    }
     if (with == With::change) {
         const auto number = whole_number(group, "change");
         if (!number || *number < 1) return fault(400);
         change.change = *number;
     }
-    if (with == With::edits) {
+    if (with == With::edits || with == With::attempt) {
         const auto edits = group.find("edits");
         if (edits == group.end() || !edits->is_array()) return fault(400);
         const bool importing = std::any_of(

@@ -20,10 +20,11 @@ std::variant<nlohmann::ordered_json, Answer> read_body(std::string_view body);
 /// { base } and nothing else, or with further whole numbers and the list of edits where they are asked for.
 struct Change {
     std::int64_t base = 0;
-    std::int64_t change = 0;  ///< 0 when not asked for
-    std::string edits;        ///< JSON array; empty when not asked for
+    std::int64_t change = 0;              ///< 0 when not asked for
+    std::string edits;                    ///< JSON array; empty when not asked for
+    std::optional<std::size_t> looks_at;  ///< of an attempt: the seam whose strip is shown
 };
-enum class With { nothing, edits, change };
+enum class With { nothing, edits, attempt, change };
 std::variant<Change, Answer> read_change(std::string_view body, With with);
 /// nullopt when the body is an empty object, as it must be.
 std::optional<Answer> refuse_unless_empty(std::string_view body);

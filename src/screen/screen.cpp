@@ -68,7 +68,7 @@ std::string write_screen(const edit::OpenJob& job, const Around& around) {
     json.text("verdict", verdict(job));
     write_drawing(json, job);
     json.begin_list("seams");
-    for (std::size_t i = 0; i < job.document().job.seams.size(); ++i) write_seam_view(json, job, i, around.live);
+    for (std::size_t i = 0; i < job.document().job.seams.size(); ++i) write_seam_view(json, job, i, around);
     json.end_list();
     write_problems(json, job);
     write_cards(json, blanks, around.live);

@@ -71,7 +71,7 @@ std::string_view curve_kind(const edit::OpenJob& job, std::size_t index) {
     return job.written_at(curve + "/points/csv") ? "points" : "lines_and_arcs";
 }
 
-void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_t index, bool live) {
+void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_t index, const Around& around) {
     const job::Seam& asked = job.document().job.seams.at(index);
     const SeamLine line = seam_line(job, index);
     const plan::SeamPlan* seam = line.plan;
@@ -90,7 +90,7 @@ void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_
     write_templates(json, seam);
     json.text("left_edge", seam != nullptr ? path_data(seam->simulation.left_edge) : std::string());
     json.text("right_edge", seam != nullptr ? path_data(seam->simulation.right_edge) : std::string());
-    if (live) {
+    if (around.live) {
         json.begin_list("chains");
         json.end_list();
         json.begin_list("advice");
@@ -99,7 +99,11 @@ void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_
         write_chains(json, job, index);
         write_advice(json, job, index);
     }
-    write_strip(json, job, index);
+    if (around.live && around.looks_at && *around.looks_at != index) {
+        json.nothing("strip");
+    } else {
+        write_strip(json, job, index);
+    }
     json.end_group();
 }
 

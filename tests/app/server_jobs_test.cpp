@@ -78,6 +78,23 @@ TEST_F(Jobs, AnAttemptIsNotSaved) {
     EXPECT_EQ(page.good(page.get("/api/jobs/1/history")).size(), 1u);
 }
 
+TEST_F(Jobs, AnAttemptTellsTheStripThatIsLookedAt) {
+    const auto attempt = [&](Json looks_at) {
+        return page.post(
+            "/api/jobs/1/try",
+            Json{{"base", 1}, {"edits", set("/top/thickness", "40 mm")}, {"looks_at", std::move(looks_at)}});
+    };
+    const Json live = page.good(attempt(1));
+    EXPECT_TRUE(live["seams"][0]["strip"].is_null());
+    EXPECT_FALSE(live["seams"][1]["strip"].is_null());
+    const Json none = page.good(attempt(7));
+    EXPECT_TRUE(none["seams"][0]["strip"].is_null() && none["seams"][1]["strip"].is_null()) << "there is no such seam";
+    for (const Json& wrong : {Json(-1), Json("1"), Json(0.5), Json(nullptr)}) expect_fault(attempt(wrong), 400);
+    // What is saved is shown whole.
+    const Json edit{{"base", 1}, {"edits", set("/name", "Side table")}, {"looks_at", 1}};
+    expect_fault(page.post("/api/jobs/1/edit", edit), 400);
+}
+
 TEST_F(Jobs, EditsAreSavedUndoneAndRedone) {
     Json screen = page.good(page.edit(1, 1, set("/name", "Side table")));
     EXPECT_EQ(screen["name"], "Side table");

@@ -54,7 +54,9 @@ TEST(Saving, KilledSixtyTimesNothingAcknowledgedIsLost) {
             acknowledged.push_back(name);
             ++in_flight_saved;
         }
-        ASSERT_EQ(page.good(page.get("/api/jobs/" + std::to_string(job) + "/history")).size(), acknowledged.size() + 1);
+        // A quick machine saves more than the thousand lines that the history tells.
+        ASSERT_EQ(page.good(page.get("/api/jobs/" + std::to_string(job) + "/history")).size(),
+                  std::min<std::size_t>(acknowledged.size() + 1, 1000));
 
         const auto time = std::chrono::microseconds(std::uniform_int_distribution<int>(500, 40'000)(random));
         std::thread killer([&serving, time] {

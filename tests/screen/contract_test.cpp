@@ -84,6 +84,17 @@ TEST(Contract, live_leaves_out_what_a_drag_does_not_change) {
     EXPECT_EQ(live["problems"], full["problems"]);
 }
 
+TEST(Contract, live_tells_only_the_strip_that_is_looked_at) {
+    const auto job = example("hall-console");
+    Json looking = screen_of(job, true, 1);
+    EXPECT_EQ(contract().why_not("Screen", sent(looking)), "");
+    const Json all = screen_of(job, true);
+    EXPECT_TRUE(looking["seams"][0]["strip"].is_null());
+    looking["seams"][0]["strip"] = all["seams"][0]["strip"];
+    EXPECT_EQ(looking, all) << "nothing else differs";
+    EXPECT_FALSE(screen_of(job, false, 1)["seams"][0]["strip"].is_null()) << "a saved screen is whole";
+}
+
 TEST(Contract, the_same_job_gives_the_same_bytes) {
     for (const auto& name : example_names()) {
         Around around;

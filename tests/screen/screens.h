@@ -37,11 +37,12 @@ inline edit::OpenJob example(const std::string& name) {
     return opened(example_text(name));
 }
 
-inline Json screen_of(const edit::OpenJob& job, bool live = false) {
+inline Json screen_of(const edit::OpenJob& job, bool live = false, std::optional<std::size_t> looks_at = {}) {
     Around around;
     around.id = 7;
     around.version = 3;
     around.live = live;
+    around.looks_at = looks_at;
     around.undo = "Pin 3 of front seam moved";
     return Json::parse(write_screen(job, around));
 }

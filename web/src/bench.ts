@@ -86,6 +86,10 @@ export function close(): void {
 
 // ------------------------------------------------------------------------------------------------ attempts
 
+/** Tells which seam's strip is shown; choice.ts knows. */
+let looksAt: () => number = () => 0;
+export const askLooksAt = (tells: () => number): void => void (looksAt = tells);
+
 let underWay = false;
 let waiting: { edits: Edit[]; start: FrameStart } | null = null;
 
@@ -133,7 +137,7 @@ function attemptNow(): void {
   if (!now || !base || !present()) return;
   try {
     const asked_ms = performance.now();
-    const answer = server.attemptNow(base.id, { base: base.version, edits: now.edits });
+    const answer = server.attemptNow(base.id, { base: base.version, edits: now.edits, looks_at: looksAt() });
     took(asked_ms);
     show(answer, now.edits, now.start);
   } catch (error) {
@@ -151,7 +155,7 @@ async function nextAttempt(): Promise<void> {
       const mine = generation;
       if (!base || !present()) return;
       const asked_ms = performance.now();
-      const answer = await server.attempt(base.id, { base: base.version, edits });
+      const answer = await server.attempt(base.id, { base: base.version, edits, looks_at: looksAt() });
       took(asked_ms);
       if (mine === generation) show(answer, edits, start);
     }

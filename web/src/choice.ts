@@ -1,6 +1,6 @@
 // What the maker has chosen to look at. It belongs to the page, not to the job, and is never saved.
 import { createMemo, createSignal } from "solid-js";
-import { picture, settled } from "./bench";
+import { askLooksAt, picture, settled } from "./bench";
 import type { Place, SeamView } from "./protocol";
 
 export type Chosen = { what: "top" } | { what: "seam"; index: number } | { what: "piece"; index: number };
@@ -38,6 +38,7 @@ export const seamIndex = createMemo<number>((before) => {
   const wanted = now.what === "seam" ? now.index : before;
   return Math.min(Math.max(wanted, 0), Math.max(count - 1, 0));
 }, 0);
+askLooksAt(seamIndex);
 /** The templates of that seam which are printed on sheets. */
 export const sheetSets = () => settled()?.papers.tiles.filter((tile) => tile.seam === seamIndex()) ?? [];
 /** The sheets that are shown. */

@@ -40,11 +40,15 @@ export interface HistoryLine {
 
 // ---------------------------------------------------------------- edits
 
-export interface Attempt {
+export interface Change {
   base: number; // version the page shows
   edits: Edit[];
 }
-export type Change = Attempt;
+export interface Attempt {
+  base: number;
+  edits: Edit[];
+  looks_at?: number; // the seam whose strip is shown: the others come without theirs
+}
 
 export type Edit =
   // A value by its JSON pointer; null takes the entry away. Lengths as the maker types them: "2 3/8 in".
@@ -159,7 +163,7 @@ export interface SeamView {
   right_edge: string;
   chains: ChainView[];
   advice: { says: string; remedy: string }[]; // buying this makes an exact chain; remedy id puts it on the shelf
-  strip: Strip | null;
+  strip: Strip | null; // null too: a live screen that looks at another seam
 }
 
 /// The unrolled seam: tracks over one axis, length along the seam.

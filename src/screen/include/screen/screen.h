@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 
 #include "edit/open_job.h"
@@ -12,6 +14,9 @@ struct Around {
     std::int64_t id = 0;
     std::int64_t version = 0;
     bool live = false;  ///< leave out what does not change while a handle is dragged: cards, chains, shelf, papers
+    /// Live, and named: the seam whose strip is looked at. The others come without theirs, which are a third of the
+    /// text.
+    std::optional<std::size_t> looks_at;
     std::string undo, redo;
     bool shelf_differs = false;
 };
