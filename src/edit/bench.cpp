@@ -54,7 +54,7 @@ const job::Document& Bench::document() {
 
 const plan::Plan& Bench::plan() {
     if (!changed_) return before_.plan;
-    if (!plan_) plan_ = plan::make_plan(document().job, document().shelf);
+    if (!plan_) plan_ = plan_of(document(), &before_);
     return *plan_;
 }
 
@@ -82,13 +82,13 @@ const geometry::Path& Bench::field() {
 State Bench::snapshot() {
     if (!changed_) return before_;
     document();
-    return state_of(text_, tree_, *document_, warnings_);
+    return state_of(text_, tree_, *document_, warnings_, &before_);
 }
 
 State Bench::finish() {
     if (!changed_) return before_;
     document();
-    return state_of(std::move(text_), std::move(tree_), std::move(*document_), std::move(warnings_));
+    return state_of(std::move(text_), std::move(tree_), std::move(*document_), std::move(warnings_), &before_);
 }
 
 }  // namespace seamwright::edit

@@ -17,8 +17,8 @@ std::variant<OpenJob, Refused> OpenJob::open(const std::string& text) {
                                  "write the job anew, or look for numbers out of all reason")}};
     }
     std::string canonical = text_of(*tree);
-    return OpenJob(std::make_shared<const Whole>(Whole{
-        state_of(std::move(canonical), std::move(*tree), std::move(*reading.document), std::move(reading.problems))}));
+    return OpenJob(std::make_shared<const Whole>(Whole{state_of(
+        std::move(canonical), std::move(*tree), std::move(*reading.document), std::move(reading.problems), nullptr)}));
 }
 
 const std::string& OpenJob::text() const {

@@ -16,12 +16,18 @@ job::Problem error_at(std::string pointer, std::string found, std::string allowe
             std::move(allowed),          std::move(remedy),  {}};
 }
 
-State state_of(std::string text, Json tree, job::Document document, std::vector<job::Problem> warnings) {
+plan::Plan plan_of(const job::Document& document, const State* before) {
+    if (before == nullptr) return plan::make_plan(document.job, document.shelf);
+    return plan::make_plan(document.job, document.shelf, {before->document.job, before->document.shelf, before->plan});
+}
+
+State state_of(std::string text, Json tree, job::Document document, std::vector<job::Problem> warnings,
+               const State* before) {
     State state;
     state.text = std::move(text);
     state.tree = std::move(tree);
     state.document = std::move(document);
-    state.plan = plan::make_plan(state.document.job, state.document.shelf);
+    state.plan = plan_of(state.document, before);
     state.problems = std::move(warnings);
     state.problems.insert(state.problems.end(), state.plan.problems.begin(), state.plan.problems.end());
     return state;

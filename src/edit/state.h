@@ -26,7 +26,9 @@ job::Reading read_text(std::string_view text);
 /// One problem that is an error.
 job::Problem error_at(std::string pointer, std::string found, std::string allowed, std::string remedy);
 
-/// Plans what was read.
-State state_of(std::string text, Json tree, job::Document document, std::vector<job::Problem> warnings);
+/// Plans what was read; where there is a state before it, sooner.
+State state_of(std::string text, Json tree, job::Document document, std::vector<job::Problem> warnings,
+               const State* before);
+plan::Plan plan_of(const job::Document& document, const State* before);
 
 }  // namespace seamwright::edit

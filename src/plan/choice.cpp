@@ -49,6 +49,8 @@ auto badness(const seam::Simulation& s, const job::Limits& limits) {
     return std::tuple(!s.carried_out, work_stops(s), !edges_close(s, limits), s.largest_gap_mm);
 }
 
+}  // namespace
+
 void report_no_chain(const job::Job& job, const seam::Chains& solved, std::vector<Problem>& problems) {
     // The shelf is the same for every seam: said once.
     if (std::any_of(problems.begin(), problems.end(), [](const Problem& p) { return p.pointer == "/shelf"; })) return;
@@ -69,8 +71,6 @@ void report_no_chain(const job::Job& job, const seam::Chains& solved, std::vecto
                         remedy, std::nullopt});
 }
 
-}  // namespace
-
 seam::Depths depths_of(const job::Job& job) {
     return {job.thickness_mm, job.sheet.thickness_mm, job.limits.below_wood_mm};
 }
@@ -86,10 +86,7 @@ bool edges_close(const seam::Simulation& simulation, const job::Limits& limits) 
 
 std::optional<Choice> choose_chain(const job::Job& job, const shelf::Shelf& shelf, const seam::Chains& solved,
                                    std::size_t seam_index, const Path& in_wood, std::vector<Problem>& problems) {
-    if (solved.ranked.empty()) {
-        report_no_chain(job, solved, problems);
-        return std::nullopt;
-    }
+    if (solved.ranked.empty()) return std::nullopt;
     const job::Seam& seam = job.seams[seam_index];
     const auto turns = seam::tightest_turns(in_wood);
     const seam::Depths depths = depths_of(job);

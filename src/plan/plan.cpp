@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <stdexcept>
+#include <tuple>
 #include <utility>
 
 #include "choice.h"
@@ -20,7 +22,8 @@ namespace {
 
 class Planner {
   public:
-    Planner(const job::Job& job, const shelf::Shelf& shelf) : job_(job), shelf_(shelf) {}
+    Planner(const job::Job& job, const shelf::Shelf& shelf, const Made* before)
+        : job_(job), shelf_(shelf), before_(before) {}
 
     Plan plan() {
         copy_settings();
@@ -33,8 +36,12 @@ class Planner {
         if (!layout) return std::move(plan_);
         plan_.pieces = name_pieces(job_, std::move(layout->pieces), plan_.problems);
         if (layout->seams.empty()) return std::move(plan_);
-        solved_ = seam::solve_chains(shelf_, depths_of(job_));
-        for (LaidSeam& laid : layout->seams) plan_.seams.push_back(plan_seam(std::move(laid)));
+        if (before_ != nullptr && !stands_as_before()) before_ = nullptr;
+        for (LaidSeam& laid : layout->seams) {
+            plan_.seams.push_back(plan_seam(std::move(laid)));
+            const auto& found = plan_.seams.back().problems;
+            plan_.problems.insert(plan_.problems.end(), found.begin(), found.end());
+        }
         return std::move(plan_);
     }
 
@@ -52,18 +59,20 @@ class Planner {
 
     /// A result that misses its certificate is a limit of the arithmetic, not of the maker: it is said, and nothing is
     /// made of it.
-    void beyond_arithmetic(std::string pointer, const char* why) {
-        plan_.problems.push_back({job::Problem::Weight::error, std::move(pointer),
-                                  fmt::format("a shape this program cannot compute to its own limits ({})", why),
-                                  "lines without loops and cusps much smaller than a cutter",
-                                  "draw it simpler there, with fewer points", std::nullopt});
+    static job::Problem beyond_arithmetic(std::string pointer, const char* why) {
+        return {job::Problem::Weight::error,
+                std::move(pointer),
+                fmt::format("a shape this program cannot compute to its own limits ({})", why),
+                "lines without loops and cusps much smaller than a cutter",
+                "draw it simpler there, with fewer points",
+                std::nullopt};
     }
 
     std::optional<Path> lay_outline() {
         try {
             return outline_path(job_, plan_.problems);
         } catch (const std::runtime_error& e) {
-            beyond_arithmetic("/top/outline", e.what());
+            plan_.problems.push_back(beyond_arithmetic("/top/outline", e.what()));
             return std::nullopt;
         }
     }
@@ -72,34 +81,71 @@ class Planner {
         try {
             return lay_out_seams(job_, plan_.outline, plan_.problems);
         } catch (const std::runtime_error& e) {
-            beyond_arithmetic("/seams", e.what());
+            plan_.problems.push_back(beyond_arithmetic("/seams", e.what()));
             return std::nullopt;
         }
     }
 
-    SeamPlan plan_seam(LaidSeam laid) {
+    /// All that every seam stands on is what it was before: top, templates, limits, shelf and way of writing lengths.
+    bool stands_as_before() const {
+        const job::Job& was = before_->job;
+        const auto& style = job_.style;
+        return before_->plan.outline == plan_.outline && was.thickness_mm == job_.thickness_mm &&
+               was.sheet == job_.sheet && was.limits == job_.limits && was.paper == job_.paper &&
+               before_->shelf == shelf_ &&
+               std::tie(was.style.unit, was.style.denominator, was.style.decimals, was.style.feet) ==
+                   std::tie(style.unit, style.denominator, style.decimals, style.feet);
+    }
+
+    /// The seam as planned before, when nothing of its own has changed either.
+    const SeamPlan* untouched(const LaidSeam& laid, const SidePieces& beside) const {
+        if (before_ == nullptr || laid.index >= before_->job.seams.size() || laid.index >= before_->plan.seams.size()) {
+            return nullptr;
+        }
+        const job::Seam& was = before_->job.seams[laid.index];
         const job::Seam& asked = job_.seams[laid.index];
+        const SeamPlan& planned = before_->plan.seams[laid.index];
+        // A shelf that gives no way at all is told once, at whichever seam comes first.
+        const bool same = !planned.chains.empty() && was.name == asked.name && was.kind == asked.kind &&
+                          was.master == asked.master && was.chain == asked.chain && planned.in_wood == laid.in_wood &&
+                          planned.left_pieces == beside.left && planned.right_pieces == beside.right;
+        return same ? &planned : nullptr;
+    }
+
+    SeamPlan plan_seam(LaidSeam laid) {
+        SidePieces beside = pieces_beside(laid.in_wood, plan_.pieces);
+        if (const SeamPlan* planned = untouched(laid, beside)) {
+            SeamPlan plan = *planned;
+            // The same seam in the wood may be drawn farther beyond it.
+            plan.drawn = std::move(laid.drawn);
+            return plan;
+        }
+        const job::Seam& asked = job_.seams[laid.index];
+        if (!solved_) solved_ = seam::solve_chains(shelf_, depths_of(job_));
         SeamPlan plan;
         plan.name = asked.name;
         plan.kind = asked.kind;
         plan.drawn = std::move(laid.drawn);
         plan.in_wood = std::move(laid.in_wood);
         plan.length_mm = geometry::length_mm(plan.in_wood);
-        plan.any_exact = solved_.any_exact;
-        plan.advice = solved_.advice;
+        plan.any_exact = solved_->any_exact;
+        plan.advice = solved_->advice;
+        plan.left_pieces = std::move(beside.left);
+        plan.right_pieces = std::move(beside.right);
         try {
             carry_out(plan, laid.index);
         } catch (const std::runtime_error& e) {
-            beyond_arithmetic(fmt::format("/seams/{}", laid.index), e.what());
+            plan.problems.push_back(beyond_arithmetic(fmt::format("/seams/{}", laid.index), e.what()));
             plan.verdict = "This seam could not be computed.";
         }
         return plan;
     }
 
     void carry_out(SeamPlan& plan, std::size_t index) {
-        auto choice = choose_chain(job_, shelf_, solved_, index, plan.in_wood, plan_.problems);
+        auto choice = choose_chain(job_, shelf_, *solved_, index, plan.in_wood, plan.problems);
         if (!choice) {
             plan.verdict = "There is no way to cut this seam with the tools on the shelf.";
+            if (solved_->ranked.empty()) report_no_chain(job_, *solved_, plan_.problems);
             return;
         }
         plan.chains = std::move(choice->chains);
@@ -108,22 +154,27 @@ class Planner {
         plan.closes = edges_close(plan.simulation, job_.limits);
         const seam::Chain& chain = plan.chains[plan.chosen];
         plan.steps = plan_steps(job_, shelf_, index, plan.in_wood, chain, plan.simulation,
-                                pieces_beside(plan.in_wood, plan_.pieces), plan_.problems);
+                                {plan.left_pieces, plan.right_pieces}, plan.problems);
         plan.templates = plan_templates(job_, shelf_, plan.name, plan.in_wood, chain, plan.simulation, plan_.outline);
         plan.verdict = verdict_of(plan, job_);
-        report_findings(plan, index, job_, plan_.problems);
+        report_findings(plan, index, job_, plan.problems);
     }
 
     const job::Job& job_;
     const shelf::Shelf& shelf_;
-    seam::Chains solved_;
+    const Made* before_;
+    std::optional<seam::Chains> solved_;
     Plan plan_;
 };
 
 }  // namespace
 
 Plan make_plan(const job::Job& job, const shelf::Shelf& shelf) {
-    return Planner(job, shelf).plan();
+    return Planner(job, shelf, nullptr).plan();
+}
+
+Plan make_plan(const job::Job& job, const shelf::Shelf& shelf, const Made& before) {
+    return Planner(job, shelf, &before).plan();
 }
 
 }  // namespace seamwright::plan

@@ -131,5 +131,73 @@ RC_GTEST_PROP(AnyJob, IsPlannedOrRefusedWithAReason, ()) {
     }
 }
 
+/// Something a maker might change in it.
+void change(Document& document) {
+    job::Job& job = document.job;
+    const auto box = plan_of(document).box;
+    const auto some_seam = [&]() -> job::Seam& {
+        return job.seams[*rc::gen::inRange<std::size_t>(0, job.seams.size())];
+    };
+    switch (*rc::gen::inRange(0, 14)) {
+        case 0:
+            job.seams.push_back(any_seam(box, 9));
+            break;
+        case 1:
+            job.seams.erase(job.seams.begin());
+            break;
+        case 2:
+            some_seam().name += " anew";
+            break;
+        case 3:
+            some_seam().master = job::Seam::Hand::right;
+            break;
+        case 4:
+            some_seam().chain = "no such way";
+            break;
+        case 5:
+            job.thickness_mm += 1.0;
+            break;
+        case 6:
+            job.limits.gap_mm = 1e-6;
+            break;
+        case 7:
+            job.sheet.body_mm += 10.0;
+            break;
+        case 8:
+            job.style.decimals = 3;
+            break;
+        case 9:
+            document.shelf.cutters[0].cutting.measured_mm = document.shelf.cutters[0].cutting.nominal_mm - 0.05;
+            break;
+        case 10:
+            document.shelf = {};
+            break;
+        case 11:
+            job.outline = any_outline();
+            break;
+        case 12:
+            job.pieces.push_back({"a part", geometry::midpoint(box.low, box.high), "", 0.0});
+            break;
+        default:
+            some_seam() = any_seam(box, 0);
+    }
+}
+
+RC_GTEST_PROP(AnyJob, WhatIsTakenOverFromThePlanBeforeChangesNothing, ()) {
+    const Document before = any_job();
+    if (before.job.seams.empty()) return;
+    const Plan plan_before = plan_of(before);
+    Document after = before;
+    change(after);
+    const Plan plan_after = plan_of(after);
+    const auto same = [](const Plan& a, const Plan& b) {
+        RC_ASSERT(write_plan(a) == write_plan(b));
+        RC_ASSERT(a.problems == b.problems);
+    };
+    same(make_plan(after.job, after.shelf, {before.job, before.shelf, plan_before}), plan_after);
+    same(make_plan(before.job, before.shelf, {after.job, after.shelf, plan_after}), plan_before);
+    same(make_plan(after.job, after.shelf, {after.job, after.shelf, plan_after}), plan_after);
+}
+
 }  // namespace
 }  // namespace seamwright::plan::testing

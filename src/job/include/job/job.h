@@ -62,8 +62,6 @@ enum class SeamKind {
 };
 /// As documents call it: "open", "inlay", "edging".
 std::string_view name_of(SeamKind kind);
-/// As documents call it: "open", "inlay", "edging".
-std::string_view name_of(SeamKind kind);
 
 struct Seam {
     std::string name;
@@ -143,8 +141,6 @@ struct Problem {
 };
 std::string show(const Problem& p);
 bool any_error(const std::vector<Problem>& problems);
-/// True when the problem stands at the place of that pointer or at something in it.
-bool is_within(const Problem& problem, std::string_view pointer);
 /// True when the problem stands at the place of that pointer or at something in it.
 bool is_within(const Problem& problem, std::string_view pointer);
 

@@ -76,8 +76,10 @@ struct SeamPlan {
     seam::Simulation simulation;  ///< of the chosen chain
     std::vector<StepPlan> steps;
     std::vector<TemplatePlan> templates;
-    bool closes = false;  ///< largest gap within the maker's limit and no stopping reach problem
-    std::string verdict;  ///< one sentence in the maker's words
+    bool closes = false;                    ///< largest gap within the maker's limit and no stopping reach problem
+    std::string verdict;                    ///< one sentence in the maker's words
+    std::string left_pieces, right_pieces;  ///< names of the pieces it parts, several joined by "and"
+    std::vector<job::Problem> problems;     ///< found about this seam; they stand among those of the plan too
 };
 
 struct Plan {
@@ -99,6 +101,15 @@ struct Plan {
 /// The one computation. Pure and deterministic: same input, same bytes; no clock, file, network or globals.
 /// With errors among `problems`, what could not be computed is left empty.
 Plan make_plan(const job::Job& job, const shelf::Shelf& shelf);
+
+/// A plan with what it was made of.
+struct Made {
+    const job::Job& job;
+    const shelf::Shelf& shelf;
+    const Plan& plan;
+};
+/// The same plan to the last bit, sooner: seams that nothing has touched since `before` are taken over from it.
+Plan make_plan(const job::Job& job, const shelf::Shelf& shelf, const Made& before);
 
 /// plan.json, everything in mm, following schema/plan.schema.json. Deterministic bytes.
 std::string write_plan(const Plan& plan);
