@@ -106,10 +106,13 @@ void PathIndex::visit_from(std::size_t first, const Box& box, const std::functio
 }
 
 bool PathIndex::contains(Point p) const {
+    return !path_->empty() && contains(p, nearest(p));
+}
+
+bool PathIndex::contains(Point p, const NearestOnPath& on) const {
     if (path_->empty()) return false;
     // The side on which p lies of the nearest place. At a corner, the place nearest to p is the corner itself only on
     // its outward side, so the turn of the corner tells the side.
-    const NearestOnPath on = nearest(p);
     const std::size_t n = path_->segments.size();
     const Segment& s = path_->segments[on.at.segment];
     if (on.at.u > 0.0 && on.at.u < 1.0) return cross(tangent_at(s, on.at.u), p - on.point) > 0.0;

@@ -87,12 +87,7 @@ Point label_point(const Region& region) {
     if (edge.size() == 0) return {};
     const Box& box = edge.box();
     const Point wanted = middle(region.outer);
-    const auto signed_distance = [&](Point p) {
-        const double d = edge.distance_mm(p);
-        return edge.contains(p) ? d : -d;
-    };
-
-    std::vector<Disc> discs{{wanted, signed_distance(wanted)}};
+    std::vector<Disc> discs{{wanted, edge.depth_mm(wanted)}};
     const std::vector<double> running = running_length_mm(region.outer);
     const double start_mm = 0.5 * std::max(box.width_mm(), box.height_mm());
     const bool turns_left = area_mm2(region.outer) > 0.0;
@@ -115,7 +110,7 @@ Point label_point(const Region& region) {
     std::priority_queue<Cell> open;
     std::size_t made = 0;
     const auto look = [&](Point centre, double half_mm) {
-        const double here = signed_distance(centre);
+        const double here = edge.depth_mm(centre);
         if (here > (1.0 + label_share) * best.radius_mm) best = {centre, here};
         open.push({here + half_mm * std::sqrt(2.0), made++, centre, half_mm});
     };

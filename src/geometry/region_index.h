@@ -36,6 +36,18 @@ class RegionIndex {
         return best;
     }
 
+    /// The distance to the edge, less than 0 outside.
+    double depth_mm(Point p) const {
+        double nearest_mm = std::numeric_limits<double>::infinity();
+        bool inside = true;
+        for (const Loop& loop : loops_) {
+            const NearestOnPath on = loop.index.nearest(p);
+            nearest_mm = std::min(nearest_mm, on.distance_mm);
+            inside = inside && loop.index.contains(p, on) == loop.region_on_left;
+        }
+        return inside ? nearest_mm : -nearest_mm;
+    }
+
     bool contains(Point p) const {
         return !loops_.empty() && std::all_of(loops_.begin(), loops_.end(), [&](const Loop& loop) {
             return loop.index.contains(p) == loop.region_on_left;

@@ -69,6 +69,8 @@ class PathIndex {
     /// Closed paths: true when p lies inside (on the left of a counter-clockwise path). Points on the path itself
     /// may fall on either side.
     bool contains(Point p) const;
+    /// The same, where the place of the path nearest to p is known already.
+    bool contains(Point p, const NearestOnPath& on) const;
 
   private:
     Part whole() const { return {static_cast<std::uint32_t>(levels_.size() - 1), 0}; }
