@@ -13,7 +13,8 @@ namespace seamwright::paper {
 
 namespace {
 
-constexpr double least_correction = 0.9, most_correction = 1.1;
+/// Bars of 100 mm that come out 110 or 90 mm long.
+constexpr double least_correction = 100.0 / 110.0, most_correction = 100.0 / 90.0;
 constexpr double least_margin_mm = 3.0, most_margin_mm = 40.0;
 constexpr double most_overlap_mm = 50.0;
 /// The longest check bar, 4 in, and room for the sheet's name beside it.
@@ -49,7 +50,7 @@ void check_correction(const Correction& correction) {
     for (const double c : {correction.x, correction.y}) {
         if (!(c >= least_correction && c <= most_correction))
             throw std::invalid_argument(fmt::format(
-                "a printer correction of {:.4f} was asked for; {} to {} is allowed. A bar that comes out more "
+                "a printer correction of {:.4f} was asked for; {:.3f} to {:.3f} is allowed. A bar that comes out more "
                 "wrong than that means the page was shrunk to fit: print at 100 %, then measure again.",
                 c, least_correction, most_correction));
     }

@@ -194,8 +194,8 @@ Document any_document() {
     job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0), size(0.1, 50.0),
                   within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};
     job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
-                 within(0.0, 60.0),
                  within(0.0, 50.0),
+                 within(3.0, 35.0),
                  {within(90.0, 110.0), within(90.0, 110.0)}};
     document.shelf = any_shelf();
     return document;

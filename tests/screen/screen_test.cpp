@@ -131,9 +131,14 @@ TEST(Screen, papers_name_what_can_be_fetched_and_show_its_sheets) {
 }
 
 TEST(Screen, a_template_that_goes_on_no_sheet_leaves_the_rest_as_it_is) {
-    // Margins and overlap that the job may have, but that leave a sheet no room for the check bars.
-    const auto job =
-        opened(changed("bench-top", "/paper", Json::parse(R"({"size": "A4", "overlap": "60 mm", "margin": "50 mm"})")));
+    // A floor more than a top: a strip of 19 m whose template is as deep as the job allows, on a small window.
+    Json tree = Json::parse(example_text("bench-top"));
+    tree["top"]["outline"]["rectangle"] = {{"length", "19 m"}, {"width", "19 m"}};
+    tree["seams"][0]["curve"] = {{"straight", {{"from", {"-50 mm", "9 m"}}, {"to", {"19050 mm", "9 m"}}}}};
+    tree["template"]["body"] = "2 m";
+    tree["paper"] = {{"size", "A4"}, {"overlap", "50 mm"}, {"margin", "35 mm"}};
+    tree["pieces"] = Json::array();
+    const auto job = opened(tree.dump());
     const Json papers = screen_of(job)["papers"];
     ASSERT_EQ(papers["tiles"].size(), 2u);
     EXPECT_TRUE(papers["tiles"][0]["sheets"].empty());
