@@ -21,6 +21,15 @@ void add_species_cures(CureList& list, std::size_t i) {
     }
 }
 
+void add_nameless_piece_cures(CureList& list) {
+    const auto at = list.told().at;
+    const plan::PiecePlan* piece = at ? piece_at(list.state.plan, *at) : nullptr;
+    if (piece == nullptr || piece->named) return;
+    list.add("name_piece:" + piece->name, "Give it a name and a wood", [at = *at](Bench& bench) {
+        return describe_piece(bench, {at, std::nullopt, std::nullopt, std::nullopt});
+    });
+}
+
 void add_piece_cures(CureList& list, std::size_t i) {
     const job::Piece& piece = list.state.document.job.pieces[i];
     const plan::Plan& plan = list.state.plan;

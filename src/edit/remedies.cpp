@@ -67,6 +67,7 @@ void add_cures(CureList& list) {
         list.add("first_seam", "Lay a seam across the middle",
                  [](Bench& bench) { return draw_seam(bench, "pins", {}, Aim{}); });
     }
+    if (first == "pieces" && steps->size() == 1) add_nameless_piece_cures(list);
     if (first == "pieces" && index < job.pieces.size()) {
         if (steps->back() == "species") add_species_cures(list, index);
         if (steps->back() == "at") add_piece_cures(list, index);

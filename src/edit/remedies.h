@@ -38,6 +38,8 @@ void add_edging_cures(CureList& list, std::size_t seam);
 void add_outline_cures(CureList& list);
 void add_chain_cures(CureList& list, std::size_t seam);
 void add_tool_cures(CureList& list, const plan::SeamPlan& seam);
+/// A piece that the job has no entry for.
+void add_nameless_piece_cures(CureList& list);
 void add_piece_cures(CureList& list, std::size_t piece);
 void add_species_cures(CureList& list, std::size_t piece);
 

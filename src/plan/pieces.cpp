@@ -104,7 +104,7 @@ class PieceNamer {
             problems_.push_back({Problem::Weight::warning, "/pieces",
                                  fmt::format("a piece without a name {}", place_words(piece.label_at, job_.style)),
                                  "a name, a species and a grain direction for every piece",
-                                 fmt::format("add a piece with that place; it is called \"{}\" here", piece.name),
+                                 fmt::format("give it a name and a wood; until then it is called \"{}\"", piece.name),
                                  piece.label_at});
             pieces.push_back(std::move(piece));
         }

@@ -134,6 +134,18 @@ TEST(Remedy, SpeciesAreTakenByNameAndOnePressForEachMeaning) {
     EXPECT_EQ(cured(job, "species:/pieces/1:Cherry, black").document().job.pieces[1].species, "Cherry, black");
 }
 
+TEST(Remedy, APieceWithoutANameIsGivenOne) {
+    std::string text = edit_jobs::one_arc(R"("rise": 45)");
+    const OpenJob whole = edit_jobs::opened(text);
+    const auto bare = std::get<OpenJob::Edited>(whole.edited(R"([{"remove": "/pieces/1"}])", {})).job;
+    ASSERT_EQ(bare.document().job.pieces.size(), 1u);
+    ASSERT_TRUE(has(bare, "name_piece:Piece A"));
+    const OpenJob named = cured(bare, "name_piece:Piece A");
+    ASSERT_EQ(named.document().job.pieces.size(), 2u);
+    EXPECT_EQ(named.document().job.pieces[1].name, "Piece A");
+    EXPECT_FALSE(has(named, "name_piece:Piece A"));
+}
+
 TEST(Remedy, EntriesOfPiecesAreMovedOrLeftOut) {
     std::string text = edit_jobs::one_arc(R"("rise": 45)");
     edit_jobs::replace(text, "[600, 290]", "[600, 30]");

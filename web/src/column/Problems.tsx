@@ -1,9 +1,16 @@
 // What stands in the way, or should be looked at, with remedies that can be pressed.
+import type { Problem } from "../protocol";
 import { For, Index, Show } from "solid-js";
 import { change, picture } from "../bench";
 import { goTo, setLit } from "../choice";
 import { problems } from "../problems";
 import { sentence } from "../words";
+
+/** A piece that was given an entry is shown, so that its wood can be chosen next. */
+async function cure(remedy: string, problem: Problem): Promise<void> {
+  const { pointer, at } = problem;
+  if ((await change([{ remedy }])) && pointer === "/pieces") goTo(pointer, at);
+}
 
 export function Problems() {
   return (
@@ -27,7 +34,7 @@ export function Problems() {
                 <p class="presses">
                   <For each={problem().press ?? []}>
                     {(press) => (
-                      <button type="button" onClick={() => void change([{ remedy: press.id }])}>
+                      <button type="button" onClick={() => void cure(press.id, problem())}>
                         {press.says}
                       </button>
                     )}
