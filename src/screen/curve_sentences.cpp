@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "cards.h"
+#include "job/json_writer.h"
+#include "plan/words.h"
 #include "say.h"
 
 namespace seamwright::screen {
@@ -10,6 +12,9 @@ namespace {
 
 /// More pins than this are moved on the drawing, not in a list.
 constexpr std::size_t most_pins_listed = 60;
+
+/// A job may hold twice as many; more than this nobody can keep apart (our choice).
+constexpr std::size_t most_waves_offered = 8;
 
 class Sentences {
   public:
@@ -47,6 +52,7 @@ class Sentences {
 
     void operator()(const curves::Wave& wave) {
         ends("wave", wave.from, wave.to);
+        card_.say({"It is made of ", waves(wave), "."});
         for (std::size_t i = 0; i < wave.terms.size(); ++i) {
             const auto& term = wave.terms[i];
             const std::string at = fmt::format("{}/wave/terms/{}", pointer_, i);
@@ -125,6 +131,37 @@ class Sentences {
 
   private:
     std::string plain(double mm) const { return fmt::format("{} mm", plain_number(std::round(mm * 1000.0) / 1000.0)); }
+
+    /// How many waves lie one on the other; one more is half as long as the last and a quarter as high, one less leaves
+    /// the last out.
+    Field waves(const curves::Wave& wave) const {
+        const std::string terms = pointer_ + "/wave/terms";
+        const std::size_t count = wave.terms.size();
+        const auto said = [](std::size_t n) { return plan::words::times(n, "wave", "waves"); };
+        const auto value = [](std::size_t n) { return fmt::format("{}", n); };
+        std::vector<Choice> choices;
+        if (count > 1) {
+            job::JsonWriter less(job::JsonWriter::Layout::one_line_thousandths);
+            less.begin_group();
+            less.text("remove", fmt::format("{}/{}", terms, count - 1));
+            less.end_group();
+            choices.push_back({value(count - 1), said(count - 1), less.take_part()});
+        }
+        choices.push_back({value(count), said(count), {}});
+        if (count > 0 && count < most_waves_offered) {
+            const auto& last = wave.terms.back();
+            job::JsonWriter more(job::JsonWriter::Layout::one_line_thousandths);
+            more.begin_group();
+            more.text("insert", terms + "/-");
+            more.begin_group("value");
+            more.text("half_height", plain(0.25 * last.half_height_mm));
+            more.text("length", plain(0.5 * last.length_mm));
+            more.end_group();
+            more.end_group();
+            choices.push_back({value(count + 1), said(count + 1), more.take_part()});
+        }
+        return blanks_.choice(terms, value(count), "waves of " + of_, std::move(choices));
+    }
 
     void ends(const char* kind, geometry::Point from, geometry::Point to) {
         const std::string at = fmt::format("{}/{}", pointer_, kind);
