@@ -57,7 +57,8 @@ inline constexpr Range below_wood_mm{0.0, 20.0};
 inline constexpr Range feed_mm_per_min{100.0, 20000.0};
 inline constexpr Range reveal_mm{0.5, 100.0};
 
-/// As the paper room allows: a printer keeps 3 mm free or more, and wider margins leave no room for the check bar on A4.
+/// As the paper room allows: a printer keeps 3 mm free or more, and wider margins leave no room for the check bar on
+/// A4.
 inline constexpr Range overlap_mm{0.0, 50.0};
 inline constexpr Range margin_mm{3.0, 35.0};
 /// A printer that is out by more than a tenth has scaled to fit the page, which must be switched off, not corrected.
