@@ -181,10 +181,13 @@ class LeftFronts {
     /// Lines run into the joins about their right-hand ends and joins into the lines that start there, unless one of
     /// them was shortened.
     void link_run(std::size_t begin) {
+        // Lines come in order of their right-hand ends, so the join asked for stands near the one found before.
+        std::size_t near = 0;
         const auto join_at = [&](std::size_t rank) {
-            const auto at = std::lower_bound(room_.joins_at.begin(), room_.joins_at.end(), rank,
-                                             [](const auto& join, std::size_t r) { return join.rank < r; });
-            return at != room_.joins_at.end() && at->rank == rank ? at->front : no_front;
+            const auto& joins = room_.joins_at;
+            while (near < joins.size() && joins[near].rank < rank) ++near;
+            while (near > 0 && joins[near - 1].rank >= rank) --near;
+            return near < joins.size() && joins[near].rank == rank ? joins[near].front : no_front;
         };
         room_.joins_at.clear();
         for (std::size_t k = 0; k < room_.places.size(); ++k) {

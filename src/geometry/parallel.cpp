@@ -56,7 +56,7 @@ constexpr double least_slack = 1.0 / 32.0;
 constexpr std::size_t most_crossings = 20'000'000;
 
 /// So many neighbouring slices share the way down from the whole source to the parts near them.
-constexpr std::size_t most_together = 8;
+constexpr std::size_t most_together = 12;
 
 /// Memory is kept from one parallel to the next as long as no more fronts than this took part (about 10 MB).
 constexpr std::size_t most_kept_fronts = 1U << 15U;
@@ -321,12 +321,22 @@ class Trimmer {
                 box = with;
             }
             index_.parts_near(box, farthest_mm(), parts);
-            for (; from < stop; ++from) answer(questions_[from], parts);
+            for (; from + 2 <= stop; from += 2) {
+                Question& one = questions_[from];
+                Question& two = questions_[from + 1];
+                const auto both = index_.distances_between(parts, {one.middle, one.start, two.middle, two.start},
+                                                           nearest_kept_mm_, farthest_mm());
+                answer(one, both[0]);
+                answer(two, both[1]);
+            }
+            if (from < stop) {
+                Question& last = questions_[from++];
+                answer(last, index_.distances_between(parts, last.middle, last.start, nearest_kept_mm_, farthest_mm()));
+            }
         }
     }
 
-    void answer(Question& q, const std::vector<PathIndex::Part>& parts) {
-        const auto both = index_.distances_between(parts, q.middle, q.start, nearest_kept_mm_, farthest_mm());
+    void answer(Question& q, const PathIndex::TwoDistances& both) {
         q.distance_mm = both.first_mm;
         q.start_distance_mm = both.second_mm;
         slices_[q.slice].kept = q.distance_mm >= nearest_kept_mm_;

@@ -7,6 +7,7 @@
 // segments that pass are measured. The two places of a question are worked on side by side, as one pair of numbers.
 
 #include <array>
+#include <cmath>
 
 #include "box_walk.h"
 #include "geometry/path_index.h"
@@ -19,45 +20,99 @@ namespace {
 /// Two numbers that the processor handles at once.
 using Pair = double __attribute__((vector_size(2 * sizeof(double))));
 
-struct TwoPlaces {
-    Pair x, y;
-};
-
-Pair square_distances(Point vertex, const TwoPlaces& places) {
-    const Pair dx = places.x - vertex.x;
-    const Pair dy = places.y - vertex.y;
-    return dx * dx + dy * dy;
-}
-
-Pair smaller(Pair a, Pair b) {
+inline Pair smaller(Pair a, Pair b) {
     return a < b ? a : b;
 }
-Pair larger(Pair a, Pair b) {
+inline Pair larger(Pair a, Pair b) {
     return a > b ? a : b;
 }
 
-Pair square_distances(const Box& box, const TwoPlaces& places) {
-    const Pair dx = larger(larger(box.low.x - places.x, places.x - box.high.x), Pair{});
-    const Pair dy = larger(larger(box.low.y - places.y, places.y - box.high.y), Pair{});
-    return dx * dx + dy * dy;
-}
-
-bool any_below(Pair squares, Pair limits) {
-    return squares[0] < limits[0] || squares[1] < limits[1];
-}
-
-/// What is known of the two distances so far, by their squares.
-struct Search {
-    std::array<Point, 2> places;
-    Pair least;
-    std::array<bool, 2> found{};
-
-    void measure(std::size_t k, const Segment& s) {
-        const double square = square_distance_to(s, places[k]);
-        if (square >= least[k]) return;
-        least[k] = square;
-        found[k] = true;
+/// The search for the distances of so many pairs of places at once: what they are held against is loaded once for all.
+template <std::size_t pairs>
+class Search {
+  public:
+    /// `most` bounds the squares; of a place that is asked for twice, the second is not looked for.
+    Search(const std::array<Point, 2 * pairs>& places, double most) : places_(places) {
+        for (std::size_t k = 0; k < pairs; ++k) {
+            const Point first = places[2 * k], second = places[2 * k + 1];
+            x_[k] = Pair{first.x, second.x};
+            y_[k] = Pair{first.y, second.y};
+            // Nothing is nearer than a square below zero.
+            least_[k] = Pair{most, first == second ? -1.0 : most};
+        }
     }
+
+    bool may_reach(const Box& box) const {
+        bool any = false;
+        for (std::size_t k = 0; k < pairs; ++k) {
+            const Pair dx = larger(larger(box.low.x - x_[k], x_[k] - box.high.x), Pair{});
+            const Pair dy = larger(larger(box.low.y - y_[k], y_[k] - box.high.y), Pair{});
+            any = any || any_below(dx * dx + dy * dy, least_[k]);
+        }
+        return any;
+    }
+
+    /// Measures those of the run's segments that may be nearer than what is known, by their vertices; `spread` is what
+    /// the square of a distance may be less than that of the nearer end.
+    void measure_run(const Segment* run, std::size_t size, double spread, bool broken) {
+        // nearer_end[k]: of segment k. In an unbroken run each end is the next start.
+        std::array<std::array<Pair, pairs>, box_fan> nearer_end;
+        std::array<Pair, pairs> before = squares(run[0].start);
+        std::array<Pair, pairs> lowest = before;
+        for (std::size_t k = 0; k < size; ++k) {
+            if (broken) before = squares(run[k].start);
+            const std::array<Pair, pairs> after = squares(run[k].end);
+            for (std::size_t p = 0; p < pairs; ++p) {
+                nearer_end[k][p] = smaller(before[p], after[p]);
+                lowest[p] = smaller(lowest[p], nearer_end[k][p]);
+            }
+            before = after;
+        }
+        for (std::size_t p = 0; p < pairs; ++p) {
+            const Pair limit = least_[p] + spread;
+            if (!any_below(lowest[p], limit)) continue;
+            for (std::size_t k = 0; k < size; ++k) {
+                if (nearer_end[k][p][0] < limit[0]) measure(p, 0, run[k]);
+                if (nearer_end[k][p][1] < limit[1]) measure(p, 1, run[k]);
+            }
+        }
+    }
+
+    /// The first of every pair is nearer than that already, so that nobody asks for the second.
+    bool all_nearer_than(double enough) const {
+        return std::all_of(least_.begin(), least_.end(), [&](const Pair& least) { return least[0] < enough; });
+    }
+
+    double distance_mm(std::size_t pair, int which, double most_mm) const {
+        return found_[pair][static_cast<std::size_t>(which)] ? std::sqrt(least_[pair][which]) : most_mm;
+    }
+
+  private:
+    static bool any_below(Pair squares, Pair limits) {
+        const auto below = squares < limits;
+        return (below[0] | below[1]) != 0;
+    }
+
+    std::array<Pair, pairs> squares(Point vertex) const {
+        std::array<Pair, pairs> all;
+        for (std::size_t p = 0; p < pairs; ++p) {
+            const Pair dx = x_[p] - vertex.x;
+            const Pair dy = y_[p] - vertex.y;
+            all[p] = dx * dx + dy * dy;
+        }
+        return all;
+    }
+
+    void measure(std::size_t pair, int which, const Segment& s) {
+        const double square = square_distance_to(s, places_[2 * pair + static_cast<std::size_t>(which)]);
+        if (square >= least_[pair][which]) return;
+        least_[pair][which] = square;
+        found_[pair][static_cast<std::size_t>(which)] = true;
+    }
+
+    std::array<Point, 2 * pairs> places_;
+    std::array<Pair, pairs> x_, y_, least_;
+    std::array<std::array<bool, 2>, pairs> found_{};
 };
 
 }  // namespace
@@ -98,24 +153,24 @@ void PathIndex::parts_near(const Box& places, double most_mm, std::vector<Part>&
     }
 }
 
-PathIndex::TwoDistances PathIndex::distances_between(std::span<const Part> parts, Point first, Point second,
-                                                     double enough_mm, double most_mm) const {
-    if (path_->empty()) return {most_mm, most_mm};
+template <std::size_t pairs>
+std::array<PathIndex::TwoDistances, pairs> PathIndex::search(std::span<const Part> parts,
+                                                             const std::array<Point, 2 * pairs>& places,
+                                                             double enough_mm, double most_mm) const {
+    std::array<TwoDistances, pairs> found;
+    found.fill({most_mm, most_mm});
+    if (path_->empty()) return found;
     const double enough = enough_mm > 0.0 ? enough_mm * enough_mm : 0.0;
-    const double most = most_mm * most_mm;
-    const bool one = first == second;
-    // Nothing is nearer than a square below zero: the second place is not looked for.
-    Search search{{first, second}, {most, one ? -1.0 : most}};
-    const TwoPlaces places{{first.x, second.x}, {first.y, second.y}};
+    Search<pairs> search(places, most_mm * most_mm);
     std::array<Part, walk_room> stack;
-    for (const Part& part : parts) {
+    bool decided = false;
+    for (std::size_t p = 0; p < parts.size() && !decided; ++p) {
         std::size_t waiting = 0;
         const auto await = [&](std::uint32_t level, std::size_t index) {
-            if (!any_below(square_distances(levels_[level][index], places), search.least)) return;
-            stack[waiting++] = {level, static_cast<std::uint32_t>(index)};
+            if (search.may_reach(levels_[level][index])) stack[waiting++] = {level, static_cast<std::uint32_t>(index)};
         };
-        await(part.level, part.index);
-        while (waiting > 0) {
+        await(parts[p].level, parts[p].index);
+        while (waiting > 0 && !decided) {
             const Part at = stack[--waiting];
             if (at.level > 0) {
                 const std::size_t stop = std::min((at.index + 1) * box_fan, levels_[at.level - 1].size());
@@ -123,33 +178,29 @@ PathIndex::TwoDistances PathIndex::distances_between(std::span<const Part> parts
                 continue;
             }
             const std::size_t from = at.index * box_fan;
-            const std::size_t count = std::min(box_fan, path_->segments.size() - from);
-            const Segment* const run = path_->segments.data() + from;
             const Run& known = runs_[at.index];
             const double spread =
                 std::max(known.quarter_square, known.half_arc_mm * (2.0 * most_mm + known.half_arc_mm));
-            const Pair limit = search.least + spread;
-            // nearer_end[k]: of segment k. In an unbroken run each end is the next start.
-            std::array<Pair, box_fan> nearer_end;
-            Pair before = square_distances(run[0].start, places);
-            Pair lowest = before;
-            for (std::size_t k = 0; k < count; ++k) {
-                if (known.broken) before = square_distances(run[k].start, places);
-                const Pair after = square_distances(run[k].end, places);
-                nearer_end[k] = smaller(before, after);
-                lowest = smaller(lowest, nearer_end[k]);
-                before = after;
-            }
-            if (!any_below(lowest, limit)) continue;
-            for (std::size_t k = 0; k < count; ++k) {
-                if (nearer_end[k][0] < limit[0]) search.measure(0, run[k]);
-                if (nearer_end[k][1] < limit[1]) search.measure(1, run[k]);
-            }
-            if (search.least[0] < enough) return {std::sqrt(search.least[0]), most_mm};
+            search.measure_run(path_->segments.data() + from, std::min(box_fan, path_->segments.size() - from), spread,
+                               known.broken);
+            decided = search.all_nearer_than(enough);
         }
     }
-    return {search.found[0] ? std::sqrt(search.least[0]) : most_mm,
-            search.found[1] ? std::sqrt(search.least[1]) : most_mm};
+    for (std::size_t p = 0; p < pairs; ++p) {
+        found[p] = {search.distance_mm(p, 0, most_mm), decided ? most_mm : search.distance_mm(p, 1, most_mm)};
+    }
+    return found;
+}
+
+PathIndex::TwoDistances PathIndex::distances_between(std::span<const Part> parts, Point first, Point second,
+                                                     double enough_mm, double most_mm) const {
+    return search<1>(parts, {first, second}, enough_mm, most_mm)[0];
+}
+
+std::array<PathIndex::TwoDistances, 2> PathIndex::distances_between(std::span<const Part> parts,
+                                                                    const std::array<Point, 4>& places,
+                                                                    double enough_mm, double most_mm) const {
+    return search<2>(parts, places, enough_mm, most_mm);
 }
 
 }  // namespace seamwright::geometry

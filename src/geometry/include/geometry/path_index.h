@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <span>
@@ -59,6 +60,10 @@ class PathIndex {
     /// As above, when only these parts count.
     TwoDistances distances_between(std::span<const Part> parts, Point first, Point second, double enough_mm,
                                    double most_mm) const;
+    /// As above for two pairs of places that all lie together: the first and the second, the third and the fourth.
+    /// Cheaper than one pair after the other.
+    std::array<TwoDistances, 2> distances_between(std::span<const Part> parts, const std::array<Point, 4>& places,
+                                                  double enough_mm, double most_mm) const;
 
     /// Calls `visit(segment index)` for each segment whose box meets `box`, in order along the path.
     void visit(const Box& box, const std::function<void(std::size_t)>& visit) const;
@@ -73,6 +78,9 @@ class PathIndex {
     bool contains(Point p, const NearestOnPath& on) const;
 
   private:
+    template <std::size_t pairs>
+    std::array<TwoDistances, pairs> search(std::span<const Part> parts, const std::array<Point, 2 * pairs>& places,
+                                           double enough_mm, double most_mm) const;
     Part whole() const { return {static_cast<std::uint32_t>(levels_.size() - 1), 0}; }
 
     const Path* path_;
