@@ -31,7 +31,9 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <future>
 #include <limits>
+#include <span>
 #include <stdexcept>
 
 #include "box_walk.h"
@@ -57,6 +59,9 @@ constexpr std::size_t most_crossings = 20'000'000;
 
 /// So many neighbouring slices share the way down from the whole source to the parts near them.
 constexpr std::size_t most_together = 12;
+
+/// Starting a thread costs as much as some three hundred questions.
+constexpr std::size_t least_for_two_threads = 2000;
 
 /// Memory is kept from one parallel to the next as long as no more fronts than this took part (about 10 MB).
 constexpr std::size_t most_kept_fronts = 1U << 15U;
@@ -105,7 +110,7 @@ struct Workroom {
     std::vector<char> entered;                         // some front runs into this one
     std::vector<Slice> slices;
     std::vector<Question> questions;
-    std::vector<PathIndex::Part> parts;
+    std::array<std::vector<PathIndex::Part>, 2> parts;  // one for each thread
 };
 
 /// The stations of a piece that was found on the reversed source of n segments, told in those of the source itself.
@@ -308,29 +313,43 @@ class Trimmer {
             slices_[i].question = static_cast<std::uint32_t>(questions_.size());
             questions_.push_back({static_cast<std::uint32_t>(i), middle, s.start, 0.0, 0.0});
         }
+        answer_all();
+    }
+
+    /// Every question stands by itself, so that two threads may share them: the answers are the same to the last bit.
+    void answer_all() {
+        const std::span<Question> all(questions_);
+        std::vector<PathIndex::Part>& parts = room_.parts[0];
+        if (all.size() < least_for_two_threads) return answer(all, parts);
+        const std::size_t half = all.size() / 2;
+        auto second = std::async(std::launch::async | std::launch::deferred, [&] { answer(all.subspan(half), room_.parts[1]); });
+        answer(all.first(half), parts);
+        second.get();
+    }
+
+    void answer(std::span<Question> questions, std::vector<PathIndex::Part>& parts) {
         // Neighbours lie together and look at the same parts of the source.
-        std::vector<PathIndex::Part>& parts = room_.parts;
-        for (std::size_t from = 0; from < questions_.size();) {
+        for (std::size_t from = 0; from < questions.size();) {
             Box box;
             std::size_t stop = from;
-            for (; stop < questions_.size() && stop < from + most_together; ++stop) {
+            for (; stop < questions.size() && stop < from + most_together; ++stop) {
                 Box with = box;
-                with.add(questions_[stop].middle);
-                with.add(questions_[stop].start);
+                with.add(questions[stop].middle);
+                with.add(questions[stop].start);
                 if (stop > from && with.width_mm() + with.height_mm() > radius_mm_) break;
                 box = with;
             }
             index_.parts_near(box, farthest_mm(), parts);
             for (; from + 2 <= stop; from += 2) {
-                Question& one = questions_[from];
-                Question& two = questions_[from + 1];
+                Question& one = questions[from];
+                Question& two = questions[from + 1];
                 const auto both = index_.distances_between(parts, {one.middle, one.start, two.middle, two.start},
                                                            nearest_kept_mm_, farthest_mm());
                 answer(one, both[0]);
                 answer(two, both[1]);
             }
             if (from < stop) {
-                Question& last = questions_[from++];
+                Question& last = questions[from++];
                 answer(last, index_.distances_between(parts, last.middle, last.start, nearest_kept_mm_, farthest_mm()));
             }
         }
