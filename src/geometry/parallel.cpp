@@ -322,7 +322,8 @@ class Trimmer {
         std::vector<PathIndex::Part>& parts = room_.parts[0];
         if (all.size() < least_for_two_threads) return answer(all, parts);
         const std::size_t half = all.size() / 2;
-        auto second = std::async(std::launch::async | std::launch::deferred, [&] { answer(all.subspan(half), room_.parts[1]); });
+        auto second =
+            std::async(std::launch::async | std::launch::deferred, [&] { answer(all.subspan(half), room_.parts[1]); });
         answer(all.first(half), parts);
         second.get();
     }

@@ -28,12 +28,12 @@ inline Pair larger(Pair a, Pair b) {
 }
 
 /// The search for the distances of so many pairs of places at once: what they are held against is loaded once for all.
-template <std::size_t pairs>
+template <std::size_t Pairs>
 class Search {
   public:
     /// `most` bounds the squares; of a place that is asked for twice, the second is not looked for.
-    Search(const std::array<Point, 2 * pairs>& places, double most) : places_(places) {
-        for (std::size_t k = 0; k < pairs; ++k) {
+    Search(const std::array<Point, 2 * Pairs>& places, double most) : places_(places) {
+        for (std::size_t k = 0; k < Pairs; ++k) {
             const Point first = places[2 * k], second = places[2 * k + 1];
             x_[k] = Pair{first.x, second.x};
             y_[k] = Pair{first.y, second.y};
@@ -44,7 +44,7 @@ class Search {
 
     bool may_reach(const Box& box) const {
         bool any = false;
-        for (std::size_t k = 0; k < pairs; ++k) {
+        for (std::size_t k = 0; k < Pairs; ++k) {
             const Pair dx = larger(larger(box.low.x - x_[k], x_[k] - box.high.x), Pair{});
             const Pair dy = larger(larger(box.low.y - y_[k], y_[k] - box.high.y), Pair{});
             any = any || any_below(dx * dx + dy * dy, least_[k]);
@@ -56,19 +56,19 @@ class Search {
     /// the square of a distance may be less than that of the nearer end.
     void measure_run(const Segment* run, std::size_t size, double spread, bool broken) {
         // nearer_end[k]: of segment k. In an unbroken run each end is the next start.
-        std::array<std::array<Pair, pairs>, box_fan> nearer_end;
-        std::array<Pair, pairs> before = squares(run[0].start);
-        std::array<Pair, pairs> lowest = before;
+        std::array<std::array<Pair, Pairs>, box_fan> nearer_end;
+        std::array<Pair, Pairs> before = squares(run[0].start);
+        std::array<Pair, Pairs> lowest = before;
         for (std::size_t k = 0; k < size; ++k) {
             if (broken) before = squares(run[k].start);
-            const std::array<Pair, pairs> after = squares(run[k].end);
-            for (std::size_t p = 0; p < pairs; ++p) {
+            const std::array<Pair, Pairs> after = squares(run[k].end);
+            for (std::size_t p = 0; p < Pairs; ++p) {
                 nearer_end[k][p] = smaller(before[p], after[p]);
                 lowest[p] = smaller(lowest[p], nearer_end[k][p]);
             }
             before = after;
         }
-        for (std::size_t p = 0; p < pairs; ++p) {
+        for (std::size_t p = 0; p < Pairs; ++p) {
             const Pair limit = least_[p] + spread;
             if (!any_below(lowest[p], limit)) continue;
             for (std::size_t k = 0; k < size; ++k) {
@@ -93,9 +93,9 @@ class Search {
         return (below[0] | below[1]) != 0;
     }
 
-    std::array<Pair, pairs> squares(Point vertex) const {
-        std::array<Pair, pairs> all;
-        for (std::size_t p = 0; p < pairs; ++p) {
+    std::array<Pair, Pairs> squares(Point vertex) const {
+        std::array<Pair, Pairs> all;
+        for (std::size_t p = 0; p < Pairs; ++p) {
             const Pair dx = x_[p] - vertex.x;
             const Pair dy = y_[p] - vertex.y;
             all[p] = dx * dx + dy * dy;
@@ -110,9 +110,9 @@ class Search {
         found_[pair][static_cast<std::size_t>(which)] = true;
     }
 
-    std::array<Point, 2 * pairs> places_;
-    std::array<Pair, pairs> x_, y_, least_;
-    std::array<std::array<bool, 2>, pairs> found_{};
+    std::array<Point, 2 * Pairs> places_;
+    std::array<Pair, Pairs> x_, y_, least_;
+    std::array<std::array<bool, 2>, Pairs> found_{};
 };
 
 }  // namespace
@@ -153,15 +153,15 @@ void PathIndex::parts_near(const Box& places, double most_mm, std::vector<Part>&
     }
 }
 
-template <std::size_t pairs>
-std::array<PathIndex::TwoDistances, pairs> PathIndex::search(std::span<const Part> parts,
-                                                             const std::array<Point, 2 * pairs>& places,
+template <std::size_t Pairs>
+std::array<PathIndex::TwoDistances, Pairs> PathIndex::search(std::span<const Part> parts,
+                                                             const std::array<Point, 2 * Pairs>& places,
                                                              double enough_mm, double most_mm) const {
-    std::array<TwoDistances, pairs> found;
+    std::array<TwoDistances, Pairs> found;
     found.fill({most_mm, most_mm});
     if (path_->empty()) return found;
     const double enough = enough_mm > 0.0 ? enough_mm * enough_mm : 0.0;
-    Search<pairs> search(places, most_mm * most_mm);
+    Search<Pairs> search(places, most_mm * most_mm);
     std::array<Part, walk_room> stack;
     bool decided = false;
     for (std::size_t p = 0; p < parts.size() && !decided; ++p) {
@@ -186,7 +186,7 @@ std::array<PathIndex::TwoDistances, pairs> PathIndex::search(std::span<const Par
             decided = search.all_nearer_than(enough);
         }
     }
-    for (std::size_t p = 0; p < pairs; ++p) {
+    for (std::size_t p = 0; p < Pairs; ++p) {
         found[p] = {search.distance_mm(p, 0, most_mm), decided ? most_mm : search.distance_mm(p, 1, most_mm)};
     }
     return found;

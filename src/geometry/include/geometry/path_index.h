@@ -78,8 +78,8 @@ class PathIndex {
     bool contains(Point p, const NearestOnPath& on) const;
 
   private:
-    template <std::size_t pairs>
-    std::array<TwoDistances, pairs> search(std::span<const Part> parts, const std::array<Point, 2 * pairs>& places,
+    template <std::size_t Pairs>
+    std::array<TwoDistances, Pairs> search(std::span<const Part> parts, const std::array<Point, 2 * Pairs>& places,
                                            double enough_mm, double most_mm) const;
     Part whole() const { return {static_cast<std::uint32_t>(levels_.size() - 1), 0}; }
 
