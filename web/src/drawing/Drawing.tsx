@@ -192,9 +192,10 @@ export function Drawing() {
     return now.what === "piece" && now.index === index;
   };
 
+  const names = (): Place[] => drawing().pieces.map((piece) => toScreen(view(), piece.label));
   /** What a flag should not stand on: names of pieces and handles. */
   const taken = (): [Place, number, number][] => [
-    ...drawing().pieces.map((piece): [Place, number, number] => [toScreen(view(), piece.label), 76, 36]),
+    ...names().map((name): [Place, number, number] => [name, 76, 36]),
     ...shownHandles(chosen().what).map((handle): [Place, number, number] => [toScreen(view(), handle.at), 26, 26]),
   ];
 
@@ -275,7 +276,7 @@ export function Drawing() {
       <g class="sheet-names" aria-hidden="true">
         <Index each={shownSheets()}>
           {(sheet) => {
-            const at = () => toScreen(view(), sheet().label);
+            const at = () => besideNames(toScreen(view(), sheet().label), names());
             return (
               <text x={at()[0]} y={at()[1]} text-anchor="middle">
                 {sheet().name}
@@ -357,6 +358,13 @@ function freeSpot(at: Place, taken: [Place, number, number][]): Place {
     ([dx, dy]) => at[1] + dy > 18 && taken.every(([[x, y], across, up]) => Math.abs(at[0] + dx - x) > across || Math.abs(at[1] + dy - y) > up),
   );
   return free ?? spots[0]!;
+}
+
+/** The name of a sheet steps over or under the name of a piece that stands in its place. */
+function besideNames(at: Place, names: Place[]): Place {
+  const name = names.find(([x, y]) => Math.abs(x - at[0]) < 84 && Math.abs(y - at[1]) < 36);
+  if (!name) return at;
+  return [at[0], at[1] <= name[1] ? name[1] - 32 : name[1] + 46];
 }
 
 function Templates(props: { seam: NonNullable<ReturnType<typeof liveSeam>> }) {

@@ -4,6 +4,7 @@ import { attempt, change, forgetAttempt, handleById, nudge, picture, refusal, sa
 import { liveSeam, lit } from "../choice";
 import { frameStart } from "../frames";
 import type { Handle, Place, SeamView } from "../protocol";
+import { marked } from "../problems";
 import { handle_shape, handle_use } from "./shapes";
 import { toScreen, toTop, type ViewControl } from "./view";
 
@@ -70,7 +71,13 @@ function HandleMark(props: {
     return place ? toScreen(props.control.view(), place) : null;
   };
   const refusedHere = (): string => (dragging() ? (refusal()?.problems[0]?.found ?? "") : "");
-  const below = (): boolean => at()[1] < 76;
+  // The flag of a problem stands over its place, so that the reading stands under it; close to the upper edge, under both.
+  const flagged = (): boolean =>
+    marked().some((problem) => {
+      const [x, y] = toScreen(props.control.view(), problem.at);
+      return Math.hypot(x - at()[0], y - at()[1]) < 40;
+    });
+  const below = (): number => (at()[1] < 76 || flagged() ? (flagged() && at()[1] <= 52 ? 84 : 34) : -42);
   const anchor = (): "start" | "middle" | "end" => {
     const [x] = at();
     const width = props.control.size()[0];
@@ -179,7 +186,7 @@ function HandleMark(props: {
       <circle class="grip" r="22" />
       <path class="mark" d={handle_shape[props.handle().kind]} />
       <Show when={dragging() || near() || focused()}>
-        <g class="reading" transform={`translate(${anchor() === "start" ? -12 : anchor() === "end" ? 12 : 0} ${below() ? 34 : -42})`}>
+        <g class="reading" transform={`translate(${anchor() === "start" ? -12 : anchor() === "end" ? 12 : 0} ${below()})`}>
           <text text-anchor={anchor()}>
             <tspan class="name">{props.handle().name}</tspan>
             <tspan x="0" dy="20" class="value">
