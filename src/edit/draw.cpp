@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "values.h"
@@ -12,6 +13,7 @@ namespace seamwright::edit {
 namespace {
 
 using geometry::dot;
+using geometry::norm;
 
 // Shapes that are drawn without saying how large: gentle ones, to be pulled into shape.
 constexpr double rise_part = 0.04;    // of the span
@@ -33,6 +35,7 @@ class SeamDrawer {
     Json open_curve(As as) {
         if (places_.size() < 2) lay_across(as);
         carry_on();
+        if (as == As::pins) bend_to_meant_places();
         const Point from = places_.front(), to = places_.back();
         Json curve = Json::object();
         Json& group = curve[std::string(name_of(as))];
@@ -123,14 +126,15 @@ class SeamDrawer {
     void carry_on() {
         for (const bool start : {true, false}) {
             if (!start) std::reverse(places_.begin(), places_.end());
-            carry_on_first();
+            meant_[start ? 0 : 1] = carry_on_first();
             if (!start) std::reverse(places_.begin(), places_.end());
         }
     }
 
-    void carry_on_first() {
+    /// The place on the edge that was meant by an end which now stands past it.
+    std::optional<Point> carry_on_first() {
         const Point end = places_.front();
-        if (clear_mm(edge_, end) >= least_past_edge_mm) return;
+        if (clear_mm(edge_, end) >= least_past_edge_mm) return std::nullopt;
         const Point way = (end - places_[1]) / geometry::distance(end, places_[1]);
         const Point leaves = last_crossing(edge_, end, way).value_or(end);
         // On a slant the run has to be longer to come as far from the edge.
@@ -147,6 +151,37 @@ class SeamDrawer {
             places_.front() = past;
         } else {
             places_.insert(places_.begin(), past);
+        }
+        return edge_meant ? std::optional(leaves) : std::nullopt;
+    }
+
+    /// A batten that was carried on straight leaves the wood beside the place that was pointed at, because it is bent.
+    /// Its end pins are moved until it leaves there.
+    void bend_to_meant_places() {
+        constexpr int most_tries = 12;
+        constexpr double near_enough_mm = 0.02;
+        std::vector<Point> bent = places_;
+        const double finest_mm = ruler_.finest_mm();
+        for (int i = 0; i < most_tries; ++i) {
+            const auto line = drawn(curves::Pins{bent, false, std::nullopt, std::nullopt});
+            if (!line) return;
+            const geometry::PathIndex index(line->path);
+            double farthest_mm = 0.0;
+            for (const std::size_t end : {0U, 1U}) {
+                if (!meant_[end]) continue;
+                const Point off = *meant_[end] - index.nearest(*meant_[end]).point;
+                Point& pin = end == 0 ? bent.front() : bent.back();
+                pin = pin + off;
+                farthest_mm = std::max(farthest_mm, norm(off));
+            }
+            if (farthest_mm > near_enough_mm) continue;
+            for (const std::size_t end : {0U, 1U}) {
+                if (!meant_[end]) continue;
+                Point& pin = end == 0 ? bent.front() : bent.back();
+                pin = {to_multiple(pin.x, finest_mm), to_multiple(pin.y, finest_mm)};
+            }
+            places_ = bent;
+            return;
         }
     }
 
@@ -170,6 +205,7 @@ class SeamDrawer {
     geometry::PathIndex edge_;
     geometry::Box box_;
     std::vector<Point> places_;
+    std::array<std::optional<Point>, 2> meant_;  // where the first and the last end were meant to leave the wood
     bool laid_ = false;
 };
 

@@ -7,7 +7,7 @@ namespace seamwright::edit {
 using geometry::Point;
 
 /// Stands where a wood has not been chosen yet; the reader says that the weight stays open.
-inline constexpr std::string_view no_species = "not chosen";
+using job::no_species;
 
 struct PieceWords {
     geometry::Point at;

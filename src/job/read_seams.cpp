@@ -110,7 +110,10 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
         if (const auto species = group.need("species", "the wood, such as \"Walnut, black\"")) {
             if (const auto name = read_name(checker, *species)) {
                 piece.species = *name;
-                if (shelf::find_species(*name) == nullptr) {
+                if (*name == no_species) {
+                    checker.warning(*species, "no wood chosen yet", "a wood, for the weight of the piece",
+                                    "choose its wood");
+                } else if (shelf::find_species(*name) == nullptr) {
                     checker.warning(*species, fmt::format("{}, which is not in the tables", quote(*name)),
                                     "a species of data/mechanical.csv, for its weight",
                                     fmt::format("write \"{}\" if that is what is meant; otherwise the weight of this "

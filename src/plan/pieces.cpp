@@ -101,11 +101,15 @@ class PieceNamer {
                 piece.name = "Piece " + letters(next++);
             } while (std::any_of(job_.pieces.begin(), job_.pieces.end(),
                                  [&](const job::Piece& p) { return p.name == piece.name; }));
-            problems_.push_back({Problem::Weight::warning, "/pieces",
-                                 fmt::format("a piece without a name {}", place_words(piece.label_at, job_.style)),
-                                 "a name, a species and a grain direction for every piece",
-                                 fmt::format("give it a name and a wood; until then it is called \"{}\"", piece.name),
-                                 piece.label_at});
+            // A top that is not parted yet needs no names.
+            if (!job_.seams.empty()) {
+                problems_.push_back(
+                    {Problem::Weight::warning, "/pieces",
+                     fmt::format("a piece without a name {}", place_words(piece.label_at, job_.style)),
+                     "a name, a species and a grain direction for every piece",
+                     fmt::format("give it a name and a wood; until then it is called \"{}\"", piece.name),
+                     piece.label_at});
+            }
             pieces.push_back(std::move(piece));
         }
     }

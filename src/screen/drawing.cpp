@@ -56,7 +56,7 @@ void write_drawing(job::JsonWriter& json, const edit::OpenJob& job) {
         json.text("name", piece.name);
         json.flag("named", piece.named);
         json.text("pointer", pointer_to(piece, asked.pieces));
-        json.text("species", piece.species);
+        json.text("species", piece.species == job::no_species ? "" : piece.species);
         json.text("wood", wood_look(piece.species));
         json.number("grain_degrees", piece.grain_rad * geometry::degrees_per_radian);
         json.text("d", path_data(piece.region));

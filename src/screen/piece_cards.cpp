@@ -8,34 +8,17 @@
 namespace seamwright::screen {
 namespace {
 
-/// "Maple, sugar" as it is spoken: "sugar maple".
-std::string spoken(const std::string& name) {
-    const auto comma = name.find(", ");
-    if (comma == std::string::npos) return name;
-    std::string kind = name.substr(0, comma);
-    std::string which = name.substr(comma + 2);
-    std::string group;
-    if (const auto bracket = which.find(" ("); bracket != std::string::npos) {
-        group = which.substr(bracket);
-        which.resize(bracket);
-    }
-    // A person's name keeps its capital.
-    const bool named_after = kind.starts_with("Douglas");
-    if (!named_after && kind.front() >= 'A' && kind.front() <= 'Z')
-        kind.front() = static_cast<char>(kind.front() - 'A' + 'a');
-    return fmt::format("{} {}{}", which, kind, group);
-}
-
 std::vector<Choice> all_woods() {
     std::vector<Choice> woods;
-    for (const auto& species : shelf::all_species()) woods.push_back({species.name, spoken(species.name), {}});
+    for (const auto& species : shelf::all_species()) woods.push_back({species.name, species.name, {}});
     return woods;
 }
 
 Field species(const Blanks& blanks, const std::string& pointer, const std::string& now, const std::string& of) {
     std::vector<Choice> woods = all_woods();
     const shelf::Species* known = shelf::find_species(now);
-    if (known == nullptr) woods.insert(woods.begin(), {now, now.empty() ? "not said" : now, {}});
+    if (known == nullptr)
+        woods.insert(woods.begin(), {now, now.empty() || now == job::no_species ? "not chosen yet" : now, {}});
     return blanks.choice(pointer, known == nullptr ? now : known->name, "wood of " + of, std::move(woods));
 }
 

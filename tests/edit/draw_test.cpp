@@ -61,6 +61,26 @@ TEST(Draw, EndsAreCarriedOnPastTheEdge) {
     EXPECT_FALSE(job::any_error(close.job.problems()));
 }
 
+TEST(Draw, ABattenLeavesTheWoodWhereItWasPointedAt) {
+    struct Drawn {
+        const char* through;
+        Point first, last;
+    };
+    const Drawn all[] = {{"[[2, 170], [350, 250], [800, 120], [1198, 210]]", {0, 170}, {1200, 210}},
+                         {"[[0, 60], [600, 330], [1200, 60]]", {0, 60}, {1200, 60}},
+                         {"[[1199, 300], [500, 100], [1, 320]]", {1200, 300}, {0, 320}},
+                         {"[[300, 1], [600, 200], [1199, 200]]", {300, 0}, {1200, 200}}};
+    for (const Drawn& one : all) {
+        const auto result = edited(
+            blank(), std::string(R"([{"draw_seam": {"as": "pins", "mm_per_px": 1, "through": )") + one.through + "}}]");
+        EXPECT_FALSE(job::any_error(result.job.problems())) << one.through;
+        const geometry::Path& seam = result.job.plan().seams.at(0).in_wood;
+        // Pointed at from up to 2 mm beside the edge, on a slant; and pins stand on the marks of a rule.
+        EXPECT_LT(geometry::distance(seam.start(), one.first), 1.2) << one.through;
+        EXPECT_LT(geometry::distance(seam.end(), one.last), 1.2) << one.through;
+    }
+}
+
 TEST(Draw, AnArcGoesThroughItsMiddlePlace) {
     const auto result = edited(
         blank(), R"([{"draw_seam": {"as": "arc", "mm_per_px": 0.1, "through": [[5, 150], [600, 210], [1195, 150]]}}])");

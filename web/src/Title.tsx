@@ -16,10 +16,12 @@ export function Title() {
     const fold = document.querySelector<HTMLDetailsElement>("#papers");
     if (!fold) return;
     fold.open = true;
-    requestAnimationFrame(() => {
+    // The list is built when the fold is open; only then can it be brought to the top.
+    const toTop = (): void => {
       fold.scrollIntoView({ block: "start" });
       fold.querySelector("summary")?.focus({ preventScroll: true });
-    });
+    };
+    requestAnimationFrame(() => requestAnimationFrame(toTop));
   }
   return (
     <header class="masthead">
@@ -50,18 +52,24 @@ export function Title() {
         {saving() > 0 ? "saving" : "saved"}
       </span>
       <span class="acts">
-        <Show when={settled()?.undo}>
-          {(what) => (
-            <button type="button" class="quiet undo" onClick={() => void undo()} title={`Undo: ${what()}`} aria-keyshortcuts="Control+Z">
-              <b>Undo</b>
-              <span class="what">: {lower(what())}</span>
-            </button>
-          )}
-        </Show>
+        {/* Redo stands left of Undo and Undo keeps its place, so that pressing on the same spot goes on taking back. */}
         <Show when={settled()?.redo}>
           {(what) => (
             <button type="button" class="quiet redo" onClick={() => void redo()} title={`Redo: ${what()}`} aria-keyshortcuts="Control+Y">
               <b>Redo</b>
+              <span class="what">: {lower(what())}</span>
+            </button>
+          )}
+        </Show>
+        <Show when={settled()?.redo && !settled()?.undo}>
+          <button type="button" class="quiet" disabled>
+            Undo
+          </button>
+        </Show>
+        <Show when={settled()?.undo}>
+          {(what) => (
+            <button type="button" class="quiet undo" onClick={() => void undo()} title={`Undo: ${what()}`} aria-keyshortcuts="Control+Z">
+              <b>Undo</b>
               <span class="what">: {lower(what())}</span>
             </button>
           )}

@@ -5,7 +5,12 @@ import type { Place, SeamView } from "./protocol";
 
 export type Chosen = { what: "top" } | { what: "seam"; index: number } | { what: "piece"; index: number };
 
-const [chosen, setChosen] = createSignal<Chosen>({ what: "seam", index: 0 });
+const [wanted, setChosen] = createSignal<Chosen>({ what: "seam", index: 0 });
+/** Where there is no seam yet, the top is looked at: its size comes first. */
+const chosen = createMemo<Chosen>(() => {
+  const now = wanted();
+  return now.what === "seam" && picture() !== null && picture()?.seams.length === 0 ? { what: "top" } : now;
+});
 /** Station of the strip at which the plumb line hangs; -1: nowhere. */
 const [plumb, setPlumb] = createSignal(-1);
 /** Pointer of the field, handle or seam that a problem points at, lit for a moment. */

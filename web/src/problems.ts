@@ -19,3 +19,12 @@ export const marked = createMemo<(Numbered & { at: Place })[]>(() =>
 
 /** Those that stand at a field. */
 export const problemAt = (pointer: string): Numbered | undefined => problems().find((p) => p.pointer === pointer);
+
+/** The list of woods of the piece that is shown, ready to be chosen from. */
+export function askForWood(): void {
+  requestAnimationFrame(() => {
+    const list = document.querySelector<HTMLSelectElement>(".chosen select");
+    list?.focus();
+    list?.scrollIntoView({ block: "center" });
+  });
+}

@@ -71,6 +71,13 @@ function Shop() {
           <Show when={all().length > 0}>
             {checked()} of {all().length} steps done
           </Show>
+          <Show when={query.get("job")}>
+            {(job) => (
+              <a class="quiet" href={`/#/job/${job()}`}>
+                To the drawing
+              </a>
+            )}
+          </Show>
           <button type="button" class="quiet" onClick={switchTheme}>
             {theme() === "dark" ? "Light" : "Dark"}
           </button>

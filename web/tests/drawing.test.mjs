@@ -38,6 +38,39 @@ test("a seam is drawn from nothing with the mouse, in far less than two minutes"
   await page.context().close();
 });
 
+test("a seam is drawn with the button held: it lies under the hand, and the top stays where it is", async () => {
+  const page = await openPage(browser, program.base);
+  const id = await program.job({ blank: { unit: "mm" } });
+  await openJob(page, program.base, id);
+  const before = await topBox(page);
+  await page.getByRole("button", { name: "Draw a seam" }).click();
+  await page.getByRole("button", { name: "a batten through pins" }).click();
+  const course = [];
+  for (let i = 0; i <= 40; i++) course.push([i / 40, 0.5 + 0.2 * Math.sin((i / 40) * 6)]);
+  await page.mouse.move(...(await onTop(page, ...course[0])));
+  await page.mouse.down();
+  for (const [across, up] of course) await page.mouse.move(...(await onTop(page, across, up)));
+  await page.mouse.up();
+  assert.deepEqual(await topBox(page), before, "the top has not moved");
+  await page.keyboard.press("Enter");
+  await page.locator(".tracks").waitFor();
+  await saved(page);
+  const screen = await program.screen(id);
+  const ends = screen.seams[0].handles.filter((handle) => handle.kind === "end").map((handle) => handle.at);
+  assert.equal(ends.length, 2);
+  const [, , length, width] = screen.drawing.box;
+  for (const [end, [across, up]] of [
+    [ends[0], course[0]],
+    [ends[1], course[40]],
+  ]) {
+    const off = Math.hypot(end[0] - across * length, end[1] - up * width);
+    assert.ok(off < 4, `an end lies ${off.toFixed(1)} mm beside the hand`);
+  }
+  assert.ok(screen.seams[0].closes);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
+
 test("a seam is drawn from nothing with the keyboard alone", async () => {
   const page = await openPage(browser, program.base);
   await page.goto(`${program.base}/#/jobs`);

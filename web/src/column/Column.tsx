@@ -2,7 +2,7 @@
 import { For, Show, createMemo, createSignal, type JSX } from "solid-js";
 import { change, picture, settled } from "../bench";
 import { chosen } from "../choice";
-import { problems } from "../problems";
+import { askForWood, problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
 import { Chains } from "./Chains";
@@ -137,13 +137,13 @@ function Unentered() {
     return now.what === "piece" ? settled()?.drawing.pieces[now.index] : undefined;
   };
   return (
-    <Show when={piece()} fallback={<p class="none">Choose the top, a piece or a seam on the drawing to read and change what is known about it.</p>}>
+    <Show when={piece()} fallback={<p class="none">Choose a piece, a seam or the edge of the top on the drawing to read and change what is known about it.</p>}>
       {(p) => (
         <>
           <h2>{p().name}</h2>
           <p>{p().tells}</p>
           <p class="presses">
-            <button type="button" onClick={() => void change([{ piece: p().label, name: p().name }])}>
+            <button type="button" onClick={() => void change([{ piece: p().label, name: p().name }]).then(askForWood)}>
               Give it a name and a wood
             </button>
           </p>

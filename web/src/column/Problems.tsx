@@ -3,13 +3,15 @@ import type { Problem } from "../protocol";
 import { For, Index, Show } from "solid-js";
 import { change, picture } from "../bench";
 import { goTo, setLit } from "../choice";
-import { problems } from "../problems";
+import { askForWood, problems } from "../problems";
 import { sentence } from "../words";
 
 /** A piece that was given an entry is shown, so that its wood can be chosen next. */
 async function cure(remedy: string, problem: Problem): Promise<void> {
   const { pointer, at } = problem;
-  if ((await change([{ remedy }])) && pointer === "/pieces") goTo(pointer, at);
+  if (!(await change([{ remedy }])) || pointer !== "/pieces") return;
+  goTo(pointer, at);
+  askForWood();
 }
 
 export function Problems() {

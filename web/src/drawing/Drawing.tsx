@@ -13,6 +13,8 @@ import { WoodPattern } from "./wood";
 const wheel_zoom_per_px = 0.0016; // a notch of a usual wheel (100 px) zooms by a sixth
 const key_zoom = 1.3;
 const key_pan_px = 48;
+const drawn_on_px = 12; // a button held that far is drawing on, not a click
+const pin_every_px = 110;
 const hover_reach_px = 26; // how near to the seam the pointer must be to move the plumb line
 
 /** The control of the drawing that is on the page, for buttons that stand elsewhere. */
@@ -50,6 +52,8 @@ export function Drawing() {
   // ---------------------------------------------------------------------------------------------- pan and zoom
   const fingers = new Map<number, Place>();
   let travelled = 0;
+  let pressed: Place | null = null; // while a seam is drawn: where the button went down
+  let drawing_on = false;
 
   function wheel(e: WheelEvent): void {
     e.preventDefault();
@@ -58,7 +62,11 @@ export function Drawing() {
   function down(e: PointerEvent): void {
     if (e.button > 1) return;
     fingers.set(e.pointerId, place(e));
-    if (fingers.size === 1) travelled = 0;
+    if (fingers.size === 1) {
+      travelled = 0;
+      pressed = sketch() ? toTop(view(), place(e)) : null;
+      drawing_on = false;
+    } else pressed = null; // two fingers move the view
   }
   function move(e: PointerEvent): void {
     const here = place(e);
@@ -69,7 +77,8 @@ export function Drawing() {
     }
     const others = [...fingers].filter(([id]) => id !== e.pointerId);
     travelled += Math.hypot(here[0] - before[0], here[1] - before[1]);
-    if (travelled > 4) {
+    if (pressed && sketch()) drawnOn(e, here);
+    else if (travelled > 4) {
       if (!svg.hasPointerCapture(e.pointerId)) svg.setPointerCapture(e.pointerId);
       setHand(true);
       const other = others[0]?.[1];
@@ -85,8 +94,25 @@ export function Drawing() {
     fingers.set(e.pointerId, here);
   }
   function up(e: PointerEvent): void {
+    const last = pressed && travelled > drawn_on_px && e.type === "pointerup" ? place(e) : null;
+    pressed = null;
     fingers.delete(e.pointerId);
     if (fingers.size === 0) setHand(false);
+    if (last && sketch()) addPlace(toTop(view(), last));
+  }
+  /** A seam can be drawn with the button held: the first place is set where it went down, pins are set on the way. */
+  function drawnOn(e: PointerEvent, here: Place): void {
+    if (!svg.hasPointerCapture(e.pointerId)) svg.setPointerCapture(e.pointerId);
+    if (travelled > drawn_on_px && pressed) {
+      const s = sketch();
+      const before = s?.places[s.places.length - 1];
+      const at = before ? toScreen(view(), before) : null;
+      if (!at || !drawing_on) addPlace(pressed);
+      else if (s?.as === "pins" && Math.hypot(here[0] - at[0], here[1] - at[1]) > pin_every_px) addPlace(toTop(view(), here));
+      drawing_on = true;
+    }
+    const now = sketch();
+    if (now) setSketch({ ...now, cursor: toTop(view(), here), keyboard: false });
   }
   const dragged = (): boolean => travelled > 4;
 
@@ -126,7 +152,8 @@ export function Drawing() {
     if (seam) {
       choose({ what: "seam", index: Number(seam.getAttribute("data-seam")) });
       plumbAt(here);
-    } else if (piece) choose({ what: "piece", index: Number(piece.getAttribute("data-piece")) });
+    } else if (target.closest("[data-edge]")) choose({ what: "top" });
+    else if (piece) choose({ what: "piece", index: Number(piece.getAttribute("data-piece")) });
     else if (!target.closest("[data-handle], .note")) choose({ what: "top" });
   }
   function doubleClick(e: MouseEvent): void {
@@ -246,6 +273,7 @@ export function Drawing() {
           </Index>
         </g>
         <path class="outline" classList={{ chosen: chosen().what === "top" }} d={drawing().outline} />
+        <path class="edge-touch" d={drawing().outline} data-edge="" />
         <Show when={liveSeam()}>{(seam) => <Templates seam={seam()} />}</Show>
         <g class="sheets">
           <Index each={shownSheets()}>{(sheet) => <path d={sheet().d} />}</Index>

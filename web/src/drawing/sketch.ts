@@ -69,6 +69,7 @@ export function lay(as: Way, through: Place[], px_per_mm: number | undefined): v
   void change([{ draw_seam: { as, through, mm_per_px: 1 / (px_per_mm ?? scale) } }], (screen) => {
     const index = screen.seams.length - 1;
     choose({ what: "seam", index });
+    document.querySelector(".column")?.scrollTo({ top: 0 });
     const seam = screen.seams[index];
     if (seam) say(`${seam.name} drawn. ${seam.verdict}`);
   });

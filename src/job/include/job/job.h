@@ -75,6 +75,9 @@ struct Seam {
     std::string chain;
 };
 
+/// What a document says of a piece whose wood is still to be chosen.
+inline constexpr std::string_view no_species = "not chosen";
+
 struct Piece {
     std::string name;
     Point at;  ///< any point inside the piece
