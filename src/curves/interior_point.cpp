@@ -23,7 +23,10 @@ namespace {
 /// Steps never reach the border: this part of the way to it.
 constexpr double most_of_the_way = 0.995;
 /// Six to twenty steps are usual.
-constexpr int most_steps = 80;
+constexpr int most_steps = 150;
+/// So many steps without gain mean rounding, or that there is nothing to find. Widening goes through long quiet
+/// stretches while the pushes sort themselves out.
+constexpr int most_without_gain = 30;
 /// Complementarity at the end, as part of (multiplier of order one) x (width of the narrowest limit).
 constexpr double settled_gap = 1e-11;
 /// Where rounding stops the steps earlier, this is still an answer.
@@ -77,8 +80,8 @@ class Method {
                 best.settled = gap_ <= acceptable_gap * narrowest_ * weight_ &&
                                miss_ <= acceptable_miss * narrowest_ && gradient_ <= acceptable_gradient * weight_;
                 since_best = 0;
-            } else if (++since_best > 12) {
-                break;  // rounding, or there is nothing to find
+            } else if (++since_best > most_without_gain) {
+                break;
             }
             if (merit <= 1.0) break;
             if (!advance()) break;
@@ -115,6 +118,15 @@ class Method {
 
     double side_value(const Side& side, const std::vector<double>& x) const {
         return side.sign * p_.limits[side.limit].row.times(x);
+    }
+    /// Row times x for each limit: both of its sides share it.
+    void values(const std::vector<double>& x) {
+        value_.resize(p_.limits.size());
+        for (std::size_t i = 0; i < value_.size(); ++i) value_[i] = p_.limits[i].row.times(x);
+    }
+    /// y += Aᵀ (what each limit gathered in `value_`)
+    void add_values_to(std::vector<double>& y) const {
+        for (std::size_t i = 0; i < value_.size(); ++i) p_.limits[i].row.add_to(y, value_[i]);
     }
 
     void start() {
@@ -156,14 +168,17 @@ class Method {
         rp_.resize(m);
         gap_ = 0.0;
         miss_ = 0.0;
+        values(x_);
         for (std::size_t i = 0; i < m; ++i) {
             const Side& side = sides_[i];
-            p_.limits[side.limit].row.add_to(rd_, -side.sign * z_[i]);
             rt_ -= side.give * z_[i];
-            rp_[i] = side_value(side, x_) + side.give * t_ - side.bound - s_[i];
+            rp_[i] = side.sign * value_[side.limit] + side.give * t_ - side.bound - s_[i];
             miss_ = std::fmax(miss_, std::abs(rp_[i]));
             gap_ += s_[i] * z_[i];
         }
+        value_.assign(p_.limits.size(), 0.0);
+        for (std::size_t i = 0; i < m; ++i) value_[sides_[i].limit] -= sides_[i].sign * z_[i];
+        add_values_to(rd_);
         if (giving_) gap_ += t_ * t_push_;
         gap_ /= static_cast<double>(m + (giving_ ? 1 : 0));
         gradient_ = giving_ ? std::abs(rt_) : 0.0;
@@ -176,12 +191,14 @@ class Method {
         std::vector<double> right(x_.size());
         for (std::size_t i = 0; i < right.size(); ++i) right[i] = -rd_[i];
         double right_t = -rt_;
+        value_.assign(p_.limits.size(), 0.0);
         for (std::size_t i = 0; i < m; ++i) {
             const Side& side = sides_[i];
             const double q = (rc[i] + z_[i] * rp_[i]) / s_[i];
-            p_.limits[side.limit].row.add_to(right, -side.sign * q);
+            value_[side.limit] -= side.sign * q;
             right_t -= side.give * q;
         }
+        add_values_to(right);
         dx_ = right;
         factor.solve(dx_);
         std::vector<double> rest = matrix.times(dx_);
@@ -203,8 +220,9 @@ class Method {
         }
         ds_.resize(m);
         dz_.resize(m);
+        values(dx_);
         for (std::size_t i = 0; i < m; ++i) {
-            ds_[i] = side_value(sides_[i], dx_) + sides_[i].give * dt_ + rp_[i];
+            ds_[i] = sides_[i].sign * value_[sides_[i].limit] + sides_[i].give * dt_ + rp_[i];
             dz_[i] = -(rc[i] + z_[i] * ds_[i]) / s_[i];
         }
     }
@@ -233,15 +251,17 @@ class Method {
         matrix.scale(scale_);
         border_.assign(giving_ ? x_.size() : 0, 0.0);
         corner_ = giving_ ? t_push_ / t_ : 0.0;
+        value_.assign(p_.limits.size(), 0.0);
         for (std::size_t i = 0; i < m; ++i) {
             const Side& side = sides_[i];
             const double d = z_[i] / s_[i];
-            matrix.add(p_.limits[side.limit].row, d);
+            value_[side.limit] += d;
             if (side.give > 0.0) {
                 p_.limits[side.limit].row.add_to(border_, side.sign * d);
                 corner_ += d;
             }
         }
+        for (std::size_t i = 0; i < value_.size(); ++i) matrix.add(p_.limits[i].row, value_[i]);
         const BandFactor factor(matrix);
         if (!factor.is_definite()) return false;
         if (giving_) {
@@ -299,6 +319,7 @@ class Method {
     double narrowest_ = HUGE_VAL;
     std::vector<Side> sides_;
     std::vector<double> x_, s_, z_, dx_, ds_, dz_, rd_, rp_, border_, border_solved_;
+    std::vector<double> value_;  // scratch, one for each limit
     double t_ = 0.0, t_push_ = 0.0, dt_ = 0.0, dt_push_ = 0.0, rt_ = 0.0, corner_ = 0.0;
     double gap_ = 0.0, miss_ = 0.0, gradient_ = 0.0;
 };
