@@ -50,6 +50,8 @@ constexpr double settled_part = 2e-9;
 /// Reweighting goes on for ever in the last digits; a tenth of a micrometre per metre is enough.
 constexpr double settled_robust_part = 1e-7;
 constexpr int most_rounds = 12;
+/// While rounds still move the curve by more than this part of a step, their problems are solved roughly.
+constexpr double rough_until_part = 1e-2;
 /// Reweighting converges by a constant factor each round, not by squares.
 constexpr int most_robust_rounds = 30;
 /// "Held" means within this part of a step.
@@ -90,6 +92,7 @@ class Fit {
                 return FairProblem{"No fair curve was found near this trace.", "Use a longer wave, or set fewer limits.",
                                    std::nullopt, 0.0, {}, std::nullopt};
             const double moved = lay_anew();
+            last_moved_ = moved;
             if (!std::isfinite(moved))
                 return FairProblem{"The trace turns too sharply for a fair curve.",
                                    "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
@@ -137,6 +140,8 @@ class Fit {
                               "Give a radius of at least " + plain(least_radius_mm) + " mm.");
             }
         }
+        if (settings_.step_mm && (!(*settings_.step_mm > 0.0) || !usable(*settings_.step_mm)))
+            return refuse("The step is " + plain(*settings_.step_mm) + " mm.", "Give a length above nothing.");
         if (!(settings_.band_left_mm >= 0.0) || !(settings_.band_right_mm >= 0.0))
             return refuse("The band is less than nothing.", "Give how far the curve may lie to each side.");
         for (std::size_t i = 0; i < settings_.pins.size(); ++i) {
@@ -169,6 +174,7 @@ class Fit {
         for (const auto& radius : {settings_.least_radius_left_mm, settings_.least_radius_right_mm}) {
             if (radius) step_mm_ = std::fmin(step_mm_, most_turn_per_span * *radius);
         }
+        if (settings_.step_mm) step_mm_ = *settings_.step_mm;
         step_mm_ = std::fmax(step_mm_, whole / most_steps);
         double group = steps_per_group * step_mm_;
         // A radius that is short beside the wave asks for short steps, but not for pins that follow the jitter.
@@ -264,7 +270,7 @@ class Fit {
             const Foot& foot = feet_[i];
             const bool second_half = foot.along_mm > 0.5 * base_.span_mm(foot.span);
             const std::size_t here = 2 * foot.span + (second_half ? 1 : 0);
-            if (count > 0 && here != key) close();
+            if (count > 0 && (here != key || !settings_.averaged)) close();
             if (count == 0) {
                 sum = Cell{foot.span, 0.0, 0.0, 0.0, 0.0};
                 total = 0.0;
@@ -403,7 +409,7 @@ class Fit {
         BandAnswer answer;
         // Limits that contradicted each other on the last base most likely still do.
         if (give_mm_ == 0.0) {
-            answer = solve(problem);
+            answer = solve(problem, last_moved_ > rough_until_part * step_mm_);
             steps_ += answer.steps;
         }
         give_mm_ = 0.0;
@@ -465,21 +471,17 @@ class Fit {
                                      std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
         }
         out.length_mm = base_.length_mm();
-        std::size_t near = 0;
+        out.offsets = offsets_from(out, trace_);
         double sum = 0.0;
         double whole = 0.0;
-        for (std::size_t i = 0; i < trace_.size(); ++i) {
-            const Foot foot = foot_on(base_, trace_[i], near);
-            near = foot.span;
-            const double at = std::clamp(base_.at_mm[foot.span] + foot.along_mm, 0.0, base_.length_mm());
-            if (i > 0) {
-                const double w = 0.5 * std::abs(at - out.offsets.back().at_mm);
-                const double before = out.offsets.back().off_mm;
-                sum += w * (foot.off_mm * foot.off_mm + before * before);
-                whole += 2.0 * w;
-            }
-            out.offsets.push_back({at, foot.off_mm});
-            out.largest_off_mm = std::fmax(out.largest_off_mm, std::abs(foot.off_mm));
+        for (std::size_t i = 0; i < out.offsets.size(); ++i) {
+            const double off = out.offsets[i].off_mm;
+            out.largest_off_mm = std::fmax(out.largest_off_mm, std::abs(off));
+            if (i == 0) continue;
+            const TraceOffset& before = out.offsets[i - 1];
+            const double w = std::abs(out.offsets[i].at_mm - before.at_mm);
+            sum += 0.5 * w * (off * off + before.off_mm * before.off_mm);
+            whole += w;
         }
         out.rms_off_mm = whole > 0.0 ? std::sqrt(sum / whole) : 0.0;
         out.rounds = rounds_;
@@ -603,11 +605,36 @@ class Fit {
     std::vector<double> offset_;
     std::vector<Push> pushes_;
     double give_mm_ = 0.0;
+    double last_moved_ = HUGE_VAL;
     int rounds_ = 0;
     int steps_ = 0;
 };
 
 }  // namespace
+
+std::vector<TraceOffset> offsets_from(const FairCurve& curve, std::span<const Point> trace) {
+    FairBase base;
+    base.at_mm.push_back(0.0);
+    for (const Clothoid& span : curve.spans) {
+        base.place.push_back(span.start);
+        base.direction.push_back(span.heading_rad);
+        base.curvature.push_back(span.curvature0);
+        base.at_mm.push_back(base.at_mm.back() + span.length_mm);
+    }
+    const Clothoid& last = curve.spans.back();
+    base.place.push_back(last.point(last.length_mm));
+    base.direction.push_back(last.heading(last.length_mm));
+    base.curvature.push_back(last.curvature1);
+    std::vector<TraceOffset> out;
+    out.reserve(trace.size());
+    std::size_t near = 0;
+    for (const Point p : trace) {
+        const Foot foot = foot_on(base, p, near);
+        near = foot.span;
+        out.push_back({std::clamp(base.at_mm[foot.span] + foot.along_mm, 0.0, base.length_mm()), foot.off_mm});
+    }
+    return out;
+}
 
 geometry::SmoothCurve FairCurve::curve() const {
     EulerSpline chain;

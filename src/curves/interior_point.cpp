@@ -24,6 +24,8 @@ namespace {
 constexpr double most_of_the_way = 0.995;
 /// Six to twenty steps are usual.
 constexpr int most_steps = 150;
+/// A rough answer may be this many times worse than a settled one.
+constexpr double rough_merit = 1e3;
 /// So many steps without gain mean rounding, or that there is nothing to find. Widening goes through long quiet
 /// stretches while the pushes sort themselves out.
 constexpr int most_without_gain = 30;
@@ -43,7 +45,8 @@ constexpr double price_of_giving = 1e6;
 
 class Method {
   public:
-    Method(const BandProblem& problem, bool giving) : p_(problem), giving_(giving) {
+    Method(const BandProblem& problem, bool giving, bool rough)
+        : p_(problem), giving_(giving), enough_(rough ? rough_merit : 1.0) {
         scale_ = 0.0;
         for (const double v : p_.g) scale_ = std::fmax(scale_, std::abs(v));
         scale_ = scale_ > 0.0 ? 1.0 / scale_ : 1.0;
@@ -83,7 +86,7 @@ class Method {
             } else if (++since_best > most_without_gain) {
                 break;
             }
-            if (merit <= 1.0) break;
+            if (merit <= enough_) break;
             if (!advance()) break;
         }
         best.steps = step;
@@ -314,6 +317,7 @@ class Method {
 
     const BandProblem& p_;
     bool giving_;
+    double enough_;
     double scale_ = 1.0;
     double weight_ = 1.0;  // size of the multipliers
     double narrowest_ = HUGE_VAL;
@@ -326,12 +330,12 @@ class Method {
 
 }  // namespace
 
-BandAnswer solve(const BandProblem& problem) {
-    return Method(problem, false).run();
+BandAnswer solve(const BandProblem& problem, bool rough) {
+    return Method(problem, false, rough).run();
 }
 
 BandAnswer solve_giving(const BandProblem& problem) {
-    return Method(problem, true).run();
+    return Method(problem, true, false).run();
 }
 
 }  // namespace seamwright::curves

@@ -37,7 +37,8 @@ struct BandAnswer {
 
 /// Mehrotra's predictor-corrector method (S. Mehrotra, SIAM J. Optim. 2 (1992) 575; J. Nocedal, S. Wright, Numerical
 /// Optimization, 16.6). Each step is one banded factorisation.
-BandAnswer solve(const BandProblem& problem);
+/// `rough` stops at a millionth of the limits: enough where the problem is stated anew from the answer.
+BandAnswer solve(const BandProblem& problem, bool rough = false);
 
 /// The same when the limits contradict each other: the limits that may give are widened by one common amount, the
 /// smallest that works. The pushes then tell which limits force it; those of the limits that may give sum to 1.

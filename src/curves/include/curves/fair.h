@@ -44,6 +44,12 @@ struct FairSettings {
     /// Points that stand out from the rest (a bump, a slip of the pencil) pull less the farther out they are, and not
     /// at all beyond about five times the usual scatter (Tukey's biweight; P. Huber, Robust Statistics, 1981).
     bool robust = false;
+    /// Points within half a step count as one, at their mean offset: right for what was measured. Off for a curve that
+    /// was drawn: then the band holds at every point.
+    bool averaged = true;
+    /// Length of the curve's spans, mm. Absent: a fortieth of the wave, shorter for tight radii and short curves. Below
+    /// a hundredth of the wave digits are lost.
+    std::optional<double> step_mm;
 };
 
 /// Where one point of the trace lies beside the fair curve.
@@ -97,6 +103,9 @@ struct FairProblem {
 /// wave, settings outside their ranges, a contradiction (see FairProblem).
 std::variant<FairCurve, FairProblem> fit_fair(std::span<const Point> trace, const FairSettings& settings,
                                               std::span<const double> weights = {});
+
+/// Where points given in order lie beside a fair curve.
+std::vector<TraceOffset> offsets_from(const FairCurve& curve, std::span<const Point> trace);
 
 /// Points along a path for `fit_fair`, evenly spaced, both ends included; corners are kept in as they come.
 std::vector<Point> trace_of(const Path& path, double step_mm);
