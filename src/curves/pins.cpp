@@ -13,10 +13,6 @@ namespace {
 
 using geometry::wrap_pi;
 
-std::string pin_name(std::size_t i) {
-    return "pin " + std::to_string(i + 1);
-}
-
 /// The pin at which the row of pins turns most from one chord to the next.
 std::size_t sharpest_pin(const Pins& pins) {
     const std::size_t n = pins.points.size();
@@ -41,6 +37,12 @@ std::size_t sharpest_pin(const Pins& pins) {
         }
     }
     return sharpest;
+}
+
+}  // namespace
+
+std::string pin_name(std::size_t i) {
+    return "pin " + std::to_string(i + 1);
 }
 
 std::size_t nearest_pin(const Pins& pins, Point p) {
@@ -87,8 +89,6 @@ std::optional<CurveProblem> check_pins(const Pins& pins) {
     }
     return std::nullopt;
 }
-
-}  // namespace
 
 std::variant<Drawn, CurveProblem> draw_pins(const Pins& pins, double within_mm) {
     if (auto problem = check_pins(pins)) return *problem;

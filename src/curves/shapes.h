@@ -28,6 +28,12 @@ std::variant<Drawn, CurveProblem> draw_oval(const Oval& oval, double within_mm);
 std::variant<Drawn, CurveProblem> draw_pins(const Pins& pins, double within_mm);
 std::variant<Drawn, CurveProblem> draw_imported(const Imported& imported);
 
+/// "pin 3" for the third.
+std::string pin_name(std::size_t i);
+std::size_t nearest_pin(const Pins& pins, Point p);
+/// Why no curve of any kind passes through these pins.
+std::optional<CurveProblem> check_pins(const Pins& pins);
+
 /// The ellipse centre + turned(semi_x cos t, ± semi_y sin t), t from t_begin to t_end; `clockwise` takes the minus.
 geometry::SmoothCurve ellipse(Point centre, double semi_x_mm, double semi_y_mm, double turn_rad, bool clockwise,
                               double t_begin, double t_end);
