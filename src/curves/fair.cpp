@@ -89,13 +89,20 @@ class Fit {
         for (rounds_ = 1;; ++rounds_) {
             look_from_base();
             if (!solve_round())
-                return FairProblem{"No fair curve was found near this trace.", "Use a longer wave, or set fewer limits.",
-                                   std::nullopt, 0.0, {}, std::nullopt};
+                return FairProblem{"No fair curve was found near this trace.",
+                                   "Use a longer wave, or set fewer limits.",
+                                   std::nullopt,
+                                   0.0,
+                                   {},
+                                   std::nullopt};
             const double moved = lay_anew();
             last_moved_ = moved;
             if (!std::isfinite(moved))
                 return FairProblem{"The trace turns too sharply for a fair curve.",
-                                   "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
+                                   "Trace in smaller pieces, or use a shorter wave.",
+                                   trace_.front(),
+                                   0.0,
+                                   {},
                                    std::nullopt};
             const double settled = settings_.robust ? settled_robust_part : settled_part;
             if (moved <= settled * base_.length_mm() || rounds_ >= most) break;
@@ -188,8 +195,11 @@ class Fit {
             }
         }
         return FairProblem{"The trace doubles back on itself.",
-                           "Give the points in order along the edge, and leave out crossings and spurs.", trace_.front(),
-                           0.0, {}, std::nullopt};
+                           "Give the points in order along the edge, and leave out crossings and spurs.",
+                           trace_.front(),
+                           0.0,
+                           {},
+                           std::nullopt};
     }
 
     /// Feet of the points; the base's ends brought to those of the first and last point; cells; pins.
@@ -231,9 +241,8 @@ class Fit {
         // Only end spans give way, by less than half; a foot farther off means a trace that wanders at its end.
         const double before = first.span == 0 ? std::clamp(first.along_mm, -0.5 * lengths[0], 0.5 * lengths[0]) : 0.0;
         const std::size_t end = lengths.size() - 1;
-        const double beyond = last.span == end ? std::clamp(last.along_mm - lengths[end], -0.5 * lengths[end],
-                                                            0.5 * lengths[end])
-                                               : 0.0;
+        const double beyond =
+            last.span == end ? std::clamp(last.along_mm - lengths[end], -0.5 * lengths[end], 0.5 * lengths[end]) : 0.0;
         if (before == 0.0 && beyond == 0.0) return;
         const Clothoid opening = base_.span(0);
         const Point start = opening.point(before);
@@ -348,7 +357,8 @@ class Fit {
             problem.H.add(row, weight);
             row.add_to(problem.g, -weight * cell.off / h);
             if (!banded) continue;
-            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h, true};
+            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h,
+                        true};
             widen(limit);
             problem.limits.push_back(limit);
         }
@@ -361,7 +371,8 @@ class Fit {
         }
         hold_end(problem, spline, settings_.start, 0, 0.0, feet_.front().off_mm, base_.direction.front());
         const std::size_t last = base_.spans() - 1;
-        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm, base_.direction.back());
+        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm,
+                 base_.direction.back());
         // What neither trace nor limit touches must not float: a ten-millionth of the trace's own pull.
         problem.H.add_diagonal(1e-7 * mu);
         return problem;
@@ -396,8 +407,7 @@ class Fit {
             for (double& v : row.at) v *= step_mm_;
             // Of the direction only the part that a normal offset can turn in one round.
             constexpr double most_turn = 0.5;
-            const double turn =
-                std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
+            const double turn = std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
             Limit limit{row, turn, turn, false};
             widen(limit);
             problem.limits.push_back(limit);
@@ -467,8 +477,8 @@ class Fit {
         FairCurve out;
         for (std::size_t j = 0; j < base_.spans(); ++j) {
             out.spans.push_back(base_.span(j));
-            out.steepest = std::fmax(out.steepest,
-                                     std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
+            out.steepest =
+                std::fmax(out.steepest, std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
         }
         out.length_mm = base_.length_mm();
         out.offsets = offsets_from(out, trace_);
@@ -542,7 +552,8 @@ class Fit {
     /// Held ends come last, the start before the end.
     static bool start_seen(std::size_t index, const BandProblem& problem) {
         for (std::size_t k = index; k-- > 0;) {
-            if (problem.limits[k].may_give) return problem.limits[k].row.first != 0 || problem.limits[k].row.at[0] == 0.0;
+            if (problem.limits[k].may_give)
+                return problem.limits[k].row.first != 0 || problem.limits[k].row.at[0] == 0.0;
         }
         return false;
     }

@@ -85,7 +85,8 @@ Compared compare(const Drawn& drawn, const FairCurve& fair, double step_mm, doub
 std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const RoutableSettings& settings) {
     if (drawn.path.empty()) return refused("There is no edge.", "Draw one first.");
     if (!(settings.band_mm > 0.0) || !std::isfinite(settings.band_mm))
-        return refused("The band is " + plain(settings.band_mm) + " mm.", "Give how far the edge may move, above nothing.");
+        return refused("The band is " + plain(settings.band_mm) + " mm.",
+                       "Give how far the edge may move, above nothing.");
     if (!(settings.shown_mm > 0.0)) return refused("The least move shown is not above nothing.", "Give a length.");
     if (complies(drawn.tightest_left, settings.least_radius_left_mm) &&
         complies(drawn.tightest_right, settings.least_radius_right_mm) && passes_pins(drawn, settings) &&

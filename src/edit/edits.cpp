@@ -6,6 +6,7 @@
 
 #include "carry_on.h"
 #include "draw.h"
+#include "easing.h"
 #include "moves.h"
 #include "pieces.h"
 #include "remedies.h"
@@ -78,6 +79,11 @@ const std::array acts{
         [](Bench& bench, const Json& edit) {
             check_members(edit, "redraw", {"as"});
             return redraw(bench, text_in(edit, "redraw"), text_in(edit, "as"));
+        }},
+    Act{"ease",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "ease", {"on"});
+            return ease(bench, text_in(edit, "ease"), flag_in(edit, "on"));
         }},
     Act{"import",
         [](Bench& bench, const Json& edit) {

@@ -16,12 +16,13 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 35> lengths{
-    "thickness", "length",  "width",      "corner_radius",  "front_left",     "front_right", "back_right",
-    "back_left", "bow",     "diameter",   "radius",         "rise",           "half_height", "outside",
-    "measured",  "barrel",  "bore",       "cutting_length", "shank",          "reach",       "run_out",
-    "body",      "gap",     "first_pass", "pass",           "last_pass",      "below_wood",  "feed_per_minute",
-    "reveal",    "overlap", "margin",     "measured_bar_x", "measured_bar_y", "unit_size",   "bound"};
+constexpr std::array<std::string_view, 37> lengths{
+    "thickness",    "length",  "width",      "corner_radius",  "front_left",     "front_right", "back_right",
+    "back_left",    "bow",     "diameter",   "radius",         "rise",           "half_height", "outside",
+    "measured",     "barrel",  "bore",       "cutting_length", "shank",          "reach",       "run_out",
+    "body",         "gap",     "first_pass", "pass",           "last_pass",      "below_wood",  "feed_per_minute",
+    "reveal",       "overlap", "margin",     "measured_bar_x", "measured_bar_y", "unit_size",   "bound",
+    "least_radius", "within"};
 constexpr std::array<std::string_view, 5> numbers{"shift", "max_speed", "flutes", "fractions", "decimals"};
 constexpr std::array<std::string_view, 4> angles{"turn_degrees", "start_degrees", "end_degrees", "grain_degrees"};
 constexpr std::array<std::string_view, 3> flags{"closed", "feet", "y_up"};

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "draw.h"
+#include "easing.h"
 #include "values.h"
 #include "words.h"
 
@@ -36,6 +37,7 @@ void add_seam_cures(CureList& list, const Steps& steps, std::size_t seam) {
     const bool error = list.told().weight == job::Problem::Weight::error;
     if (steps.size() == 2) {
         if (error && list.state.plan.seams.empty()) add_course_cures(list, seam);
+        add_easing_cures(list, seam);
         if (seam < list.state.plan.seams.size()) add_chain_cures(list, seam);
         return;
     }
@@ -43,6 +45,10 @@ void add_seam_cures(CureList& list, const Steps& steps, std::size_t seam) {
     const std::string pointer = pointer_of(first_steps(steps, 2));
     const std::string name = seam_name(list.state.tree, steps);
     if (last == "curve") add_curve_cures(list, seam);
+    if (last == "eased") {
+        list.add_set("unease:" + pointer, "Cut it as it is drawn", steps, nullptr,
+                     fmt::format("{} is cut as it is drawn", capitalised(name)));
+    }
     if (last == "width") add_edging_cures(list, seam);
     if (last == "chain" || last == "master") {
         list.add_set("unpin:" + pointer, "Let the plan choose the way of copying", first_steps(steps, 2) / "chain",

@@ -49,6 +49,7 @@ void change_kind(Bench& bench, const Steps& seam, const Json& kind) {
     }
     Json& changed = *find(bench.change(), seam);
     changed["kind"] = kind;
+    changed.erase("eased");
     if (!curve.empty()) changed["curve"] = std::move(curve);
     if (kind == "edging") {
         changed.erase("curve");

@@ -14,7 +14,7 @@ std::string name_at(const Json& tree, const Steps& steps, std::string_view other
 }
 
 std::string plain(std::string_view name) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 17> words{{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 19> words{{
         {"at", "place"},
         {"turn_degrees", "turn"},
         {"grain_degrees", "grain direction"},
@@ -32,6 +32,8 @@ std::string plain(std::string_view name) {
         {"first_pass", "depth of the first pass"},
         {"last_pass", "depth of the last pass"},
         {"gap", "accepted gap"},
+        {"least_radius", "tightest radius allowed"},
+        {"within", "distance allowed"},
     }};
     const auto it = std::find_if(words.begin(), words.end(), [&](const auto& pair) { return pair.first == name; });
     std::string text(it != words.end() ? it->second : name);

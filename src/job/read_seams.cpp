@@ -36,8 +36,23 @@ void read_edging(Checker& checker, const Group& group, const Outline& outline, S
     }
 }
 
+void read_eased(Checker& checker, const Node& node, Seam& seam) {
+    if (seam.kind != SeamKind::open) {
+        checker.error(node, "an easing of a seam that is not open", "an easing only for a seam from edge to edge",
+                      "take \"eased\" out, and open the tight turns by hand");
+        return;
+    }
+    const Group group(checker, node, {"least_radius", "within"});
+    Easing easing;
+    const bool radius = group.need_length("least_radius", ranges::radius_mm,
+                                          "the tightest radius the seam may turn, such as 20", easing.least_radius_mm);
+    const bool within = group.need_length("within", ranges::eased_within_mm,
+                                          "how far the seam may move for that, such as 3", easing.within_mm);
+    if (radius && within) seam.eased = easing;
+}
+
 Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedNames& names) {
-    const Group group(checker, node, {"name", "kind", "curve", "width", "master", "chain"});
+    const Group group(checker, node, {"name", "kind", "curve", "width", "eased", "master", "chain"});
     Seam seam;
     if (!group) return seam;
     if (group.need_name("what the seam is called on the papers, such as \"front seam\"", seam.name)) {
@@ -62,6 +77,7 @@ Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedN
             if (read) seam.curve = std::move(*read);
         }
     }
+    if (const auto eased = group.find("eased"); eased && kind_known) read_eased(checker, *eased, seam);
     if (const auto master = group.find("master")) {
         const auto choice = read_choice(checker, *master, {"left", "right"});
         if (choice) seam.master = *choice == "left" ? Seam::Hand::left : Seam::Hand::right;

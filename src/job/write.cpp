@@ -64,6 +64,12 @@ void write_seam(JsonWriter& w, const Seam& seam) {
     } else {
         write_curve(w, "curve", seam.curve);
     }
+    if (seam.eased) {
+        w.begin_group("eased");
+        w.number("least_radius", seam.eased->least_radius_mm);
+        w.number("within", seam.eased->within_mm);
+        w.end_group();
+    }
     if (seam.master) w.text("master", *seam.master == Seam::Hand::left ? "left" : "right");
     if (!seam.chain.empty()) w.text("chain", seam.chain);
     w.end_group();

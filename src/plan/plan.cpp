@@ -79,7 +79,7 @@ class Planner {
 
     std::optional<Layout> lay_seams() {
         try {
-            return lay_out_seams(job_, plan_.outline, plan_.problems);
+            return lay_out_seams(job_, plan_.outline, before_, plan_.problems);
         } catch (const std::runtime_error& e) {
             plan_.problems.push_back(beyond_arithmetic("/seams", e.what()));
             return std::nullopt;
@@ -118,6 +118,7 @@ class Planner {
             SeamPlan plan = *planned;
             // The same seam in the wood may be drawn farther beyond it.
             plan.drawn = std::move(laid.drawn);
+            plan.eased = std::move(laid.eased);
             return plan;
         }
         const job::Seam& asked = job_.seams[laid.index];
@@ -126,6 +127,7 @@ class Planner {
         plan.name = asked.name;
         plan.kind = asked.kind;
         plan.drawn = std::move(laid.drawn);
+        plan.eased = std::move(laid.eased);
         plan.in_wood = std::move(laid.in_wood);
         plan.length_mm = geometry::length_mm(plan.in_wood);
         plan.any_exact = solved_->any_exact;

@@ -49,8 +49,8 @@ Drawn turned_round(const Drawn& drawn) {
 
 class SeamLayer {
   public:
-    SeamLayer(const job::Job& job, const Path& outline, std::vector<Problem>& problems)
-        : job_(job), outline_(outline), problems_(problems) {}
+    SeamLayer(const job::Job& job, const Path& outline, const Made* before, std::vector<Problem>& problems)
+        : job_(job), outline_(outline), before_(before), problems_(problems) {}
 
     std::optional<Layout> lay() {
         for (std::size_t i = 0; i < job_.seams.size(); ++i) {
@@ -58,7 +58,11 @@ class SeamLayer {
             if (!drawn) continue;
             LaidSeam seam;
             seam.index = i;
-            seam.drawn = std::move(*drawn);
+            if (job_.seams[i].eased) {
+                if (!ease(i, *drawn, seam)) continue;
+            } else {
+                seam.drawn = std::move(*drawn);
+            }
             layout_.seams.push_back(std::move(seam));
         }
         if (layout_.seams.size() != job_.seams.size()) return std::nullopt;
@@ -88,6 +92,57 @@ class SeamLayer {
         }
         if (drawn.path.closed && geometry::area_mm2(drawn.path) < 0.0) return turned_round(drawn);
         return std::move(drawn);
+    }
+
+    /// The fairest curve near the drawn one that turns no tighter than asked.
+    bool ease(std::size_t i, const Drawn& drawn, LaidSeam& seam) {
+        const job::Easing& asked = *job_.seams[i].eased;
+        if (const SeamPlan* was = eased_before(i, drawn)) {
+            seam.eased = was->eased;
+            seam.drawn = was->drawn;
+            return true;
+        }
+        curves::RoutableSettings settings;
+        settings.least_radius_left_mm = settings.least_radius_right_mm = asked.least_radius_mm;
+        settings.band_mm = asked.within_mm;
+        auto result = curves::make_routable(drawn, settings);
+        if (const auto* refused = std::get_if<curves::FairProblem>(&result)) {
+            report(i, asked, *refused);
+            return false;
+        }
+        auto& routable = std::get<curves::Routable>(result);
+        seam.eased = EasedPlan{drawn.path, routable.largest, std::move(routable.stretches), routable.unchanged};
+        seam.drawn = std::move(routable.drawn);
+        return true;
+    }
+
+    /// The seam as it was eased before, when neither the curve nor what is asked has changed.
+    const SeamPlan* eased_before(std::size_t i, const Drawn& drawn) const {
+        if (before_ == nullptr || i >= before_->job.seams.size() || i >= before_->plan.seams.size()) return nullptr;
+        const SeamPlan& was = before_->plan.seams[i];
+        const bool same =
+            was.eased && before_->job.seams[i].eased == job_.seams[i].eased && was.eased->as_drawn == drawn.path;
+        return same ? &was : nullptr;
+    }
+
+    void report(std::size_t i, const job::Easing& asked, const curves::FairProblem& refused) {
+        const std::string wanted =
+            fmt::format("a curve that turns no tighter than {} within {} of the drawn one",
+                        units::show(asked.least_radius_mm, job_.style), units::show(asked.within_mm, job_.style));
+        if (refused.widen_mm <= 0.0) {
+            problems_.push_back({Problem::Weight::error, pointer(i, "/eased"), "no such curve that could be found",
+                                 wanted, "let it move farther, allow a tighter radius, or open the turn by hand",
+                                 refused.at});
+            return;
+        }
+        const std::string enough = units::show(asked.within_mm + refused.widen_mm, job_.style);
+        std::string remedy = fmt::format("let it move by {}, or allow a tighter radius", enough);
+        std::optional<Point> at = refused.at;
+        if (!refused.blocks.empty()) {
+            at = refused.blocks.front().at;
+            remedy += fmt::format("; what stands in the way most is {}", place_words(*at, job_.style));
+        }
+        problems_.push_back({Problem::Weight::error, pointer(i, "/eased"), "no such curve", wanted, remedy, at});
     }
 
     std::optional<Drawn> edging(std::size_t i) {
@@ -210,14 +265,16 @@ class SeamLayer {
 
     const job::Job& job_;
     const Path& outline_;
+    const Made* before_;
     std::vector<Problem>& problems_;
     Layout layout_;
 };
 
 }  // namespace
 
-std::optional<Layout> lay_out_seams(const job::Job& job, const Path& outline, std::vector<Problem>& problems) {
-    return SeamLayer(job, outline, problems).lay();
+std::optional<Layout> lay_out_seams(const job::Job& job, const Path& outline, const Made* before,
+                                    std::vector<Problem>& problems) {
+    return SeamLayer(job, outline, before, problems).lay();
 }
 
 }  // namespace seamwright::plan

@@ -6,6 +6,7 @@
 #include "curves/drawn.h"
 #include "geometry/region.h"
 #include "job/job.h"
+#include "plan/plan.h"
 
 namespace seamwright::plan {
 
@@ -13,6 +14,7 @@ namespace seamwright::plan {
 struct LaidSeam {
     std::size_t index = 0;  ///< in the job
     curves::Drawn drawn;
+    std::optional<EasedPlan> eased;
     geometry::Path in_wood;  ///< open: from edge to edge; closed: the whole, counter-clockwise
 };
 
@@ -27,8 +29,9 @@ struct Layout {
 /// Edging seams come first: each is the parallel of the outline at its width. Open seams and inlays then divide what
 /// lies inside the innermost edging only, so that an open seam ends at the inner edge of the edging and does not have
 /// to be drawn to it exactly. Empty when a seam cannot be drawn or does not cut the top as its kind demands; the
-/// reasons are added to `problems`.
-std::optional<Layout> lay_out_seams(const job::Job& job, const geometry::Path& outline,
+/// reasons are added to `problems`. What an eased seam became is taken over from a plan before, where it has not
+/// changed.
+std::optional<Layout> lay_out_seams(const job::Job& job, const geometry::Path& outline, const Made* before,
                                     std::vector<job::Problem>& problems);
 
 }  // namespace seamwright::plan

@@ -85,6 +85,28 @@ void write_drawn(job::JsonWriter& json, const curves::Drawn& drawn) {
     json.end_group();
 }
 
+void write_moved(job::JsonWriter& json, const curves::MovedStretch& moved) {
+    json.number("from", moved.from_mm);
+    json.number("to", moved.to_mm);
+    json.number("moved", moved.largest_mm);
+    json.number("along", moved.at_mm);
+    json.point("at", moved.at);
+}
+
+void write_eased(job::JsonWriter& json, const EasedPlan& eased) {
+    json.begin_group("eased");
+    json.flag("unchanged", eased.unchanged);
+    json.begin_list("stretches");
+    for (const auto& stretch : eased.stretches) {
+        json.begin_group();
+        write_moved(json, stretch);
+        json.end_group();
+    }
+    json.end_list();
+    json.path("as_drawn", eased.as_drawn);
+    json.end_group();
+}
+
 void write_pair(job::JsonWriter& json, const std::optional<seam::Pair>& pair) {
     if (!pair) {
         json.nothing("pair");
@@ -267,6 +289,7 @@ void write_seam(job::JsonWriter& json, const SeamPlan& seam) {
     json.flag("closes", seam.closes);
     json.number("length", seam.length_mm);
     write_drawn(json, seam.drawn);
+    if (seam.eased) write_eased(json, *seam.eased);
     json.path("in_wood", seam.in_wood);
     json.flag("any_exact", seam.any_exact);
     json.begin_list("advice");

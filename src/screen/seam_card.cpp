@@ -1,7 +1,10 @@
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "cards.h"
 #include "chains.h"
+#include "plan/words.h"
 #include "seam_view.h"
 
 namespace seamwright::screen {
@@ -40,6 +43,43 @@ Field master_hand(const Blanks& blanks, const std::string& pointer, const job::S
                           {"right", closed ? "right, the outside" : "right", {}}});
 }
 
+Field eased_choice(const Blanks& blanks, const std::string& pointer, const job::Seam& seam) {
+    const auto edit = [&](bool on) {
+        job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+        json.begin_group();
+        json.text("ease", pointer);
+        json.flag("on", on);
+        json.end_group();
+        return json.take_part();
+    };
+    return blanks.choice(
+        pointer + "/eased", seam.eased ? "eased" : "drawn", "whether " + seam.name + " is eased",
+        {{"drawn", "as it is drawn", edit(false)}, {"eased", "eased where it turns too tight", edit(true)}});
+}
+
+void say_easing(Card& card, const Blanks& blanks, const std::string& pointer, std::size_t index,
+                const job::Seam& seam) {
+    card.say({"It is cut ", eased_choice(blanks, pointer, seam), "."});
+    if (!seam.eased) return;
+    const std::string at = pointer + "/eased";
+    card.say({"It turns no tighter than a radius of ",
+              blanks.length(at + "/least_radius", seam.eased->least_radius_mm, "tightest radius of " + seam.name),
+              " and lies within ",
+              blanks.length(at + "/within", seam.eased->within_mm, "how far " + seam.name + " may move"),
+              " of what is drawn."});
+    const plan::Plan& plan = blanks.job().plan();
+    if (index >= plan.seams.size() || !plan.seams[index].eased) return;
+    const plan::EasedPlan& eased = *plan.seams[index].eased;
+    if (eased.unchanged || eased.stretches.empty()) {
+        card.say({"Nothing had to be moved."});
+        return;
+    }
+    card.say({fmt::format("It was moved in {}, at most by {}, {} along it.",
+                          plan::words::times(eased.stretches.size(), "stretch", "stretches"),
+                          units::show(std::abs(eased.largest.largest_mm), plan.style),
+                          units::show(eased.largest.at_mm, plan.style))});
+}
+
 Field chain_choice(const Blanks& blanks, const std::string& pointer, std::size_t index, const job::Seam& seam) {
     const edit::OpenJob& job = blanks.job();
     std::vector<Choice> choices{{"", "the best one", open_edit(pointer + "/chain")}};
@@ -72,6 +112,7 @@ Card seam_card(const Blanks& blanks, std::size_t index) {
     } else {
         card.say({"It is drawn as ", drawn_as(blanks, index, seam), "."});
         say_curve(card, blanks, pointer + "/curve", seam.curve, seam.name);
+        if (seam.kind == job::SeamKind::open) say_easing(card, blanks, pointer, index, seam);
     }
     card.say({"The template made by hand lies on the side ", master_hand(blanks, pointer, seam), "."});
     card.say({"Guide and cutter are used in this way: ", chain_choice(blanks, pointer, index, seam), "."});

@@ -83,6 +83,8 @@ void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_
     json.text("as", curve_kind(job, index));
     json.text("d", path_data(line.in_wood));
     json.text("whole", path_data(line.whole));
+    const bool moved = seam != nullptr && seam->eased && !seam->eased->unchanged;
+    json.text("as_drawn", moved ? path_data(seam->eased->as_drawn) : std::string());
     write_handles(json, "handles", job.seam_handles(index));
     json.flag("closes", seam != nullptr && seam->closes);
     json.flag("planned", seam != nullptr && !seam->chains.empty());

@@ -67,6 +67,8 @@ export type Edit =
   | { draw_seam: { as: CurveKind | "edging"; through: Place[]; mm_per_px: number } }
   // The same course, drawn another way, as near as that way allows.
   | { redraw: string; as: CurveKind }
+  // An open seam is cut along the fairest curve near it that the tools can follow, or as drawn again.
+  | { ease: string; on: boolean }
   // SVG path data or a CSV of points as the curve of a seam (pointer to the seam) or of a new one ("").
   | { import: string; svg_path?: string; csv?: string; unit: string; name: string }
   // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
@@ -144,7 +146,8 @@ export interface SeamView {
   kind: "open" | "inlay" | "edging";
   as: string; // CurveKind, "svg_path", "points", "edging"
   d: string; // within the wood; "" when it cannot be drawn
-  whole: string; // as drawn, past the outline
+  whole: string; // as cut, past the outline
+  as_drawn: string; // where easing has moved it: what is drawn; else ""
   handles: Handle[];
   closes: boolean;
   planned: boolean; // false: errors stand in the way, no strip

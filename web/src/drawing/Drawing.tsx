@@ -282,6 +282,9 @@ export function Drawing() {
           <Index each={picture()!.seams}>
             {(seam, i) => (
               <g class="seam" classList={{ chosen: isChosenSeam(i), open: !seam().closes }}>
+                <Show when={seam().as_drawn}>
+                  <path class="as-drawn" d={seam().as_drawn} />
+                </Show>
                 <path class="whole" d={seam().whole} />
                 <path class="casing" d={seam().d} />
                 <path class="line" d={seam().d} />

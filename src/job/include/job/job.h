@@ -63,11 +63,19 @@ enum class SeamKind {
 /// As documents call it: "open", "inlay", "edging".
 std::string_view name_of(SeamKind kind);
 
+/// The seam is not cut as drawn, but along the fairest curve near it that turns no tighter than this.
+struct Easing {
+    double least_radius_mm = 0.0;
+    double within_mm = 0.0;  ///< how far it may lie beside what is drawn
+    friend bool operator==(const Easing&, const Easing&) = default;
+};
+
 struct Seam {
     std::string name;
     SeamKind kind = SeamKind::open;
     curves::Curve curve;           ///< open, inlay
     double edging_width_mm = 0.0;  ///< edging
+    std::optional<Easing> eased;   ///< open seams only
     /// Which template is made by hand; absent: the plan chooses the hand with more room.
     enum class Hand { left, right };
     std::optional<Hand> master;

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "curves/routable.h"
 #include "geometry/parallel.h"
 #include "geometry/region.h"
 #include "job/job.h"
@@ -63,11 +64,20 @@ struct StepPlan {
     std::vector<std::string> cautions;
 };
 
+/// What easing has changed about a seam.
+struct EasedPlan {
+    Path as_drawn;  ///< what the job file draws
+    curves::MovedStretch largest;
+    std::vector<curves::MovedStretch> stretches;  ///< that moved by more than 0.05 mm, in order along the seam
+    bool unchanged = false;                       ///< it turned no tighter as drawn
+};
+
 struct SeamPlan {
     std::string name;
     job::SeamKind kind = job::SeamKind::open;
-    curves::Drawn drawn;  ///< whole, as meant
-    Path in_wood;         ///< from edge to edge
+    curves::Drawn drawn;  ///< whole, as meant; eased where the job asks for it
+    std::optional<EasedPlan> eased;
+    Path in_wood;  ///< from edge to edge
     double length_mm = 0.0;
     std::vector<seam::Chain> chains;  ///< ranked for this seam; [chosen] is the one carried out
     std::size_t chosen = 0;
