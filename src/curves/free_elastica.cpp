@@ -371,6 +371,8 @@ std::optional<PinnedStretch> pinned_stretch(double a, double b, const std::optio
         if (const auto found = search(a, b, *near)) return pinned(*found);
     }
     if (const auto found = search(a, b, {b - a, 6.0 * (a + b)})) return pinned(*found);
+    // A neighbour that does not lead there is near the end of the family: the caller takes a smaller step.
+    if (near) return std::nullopt;
     // Grown out of the straight stretch, in steps that halve where one fails.
     constexpr double least_growth = 1.0 / 32.0;
     Bend at;

@@ -52,7 +52,7 @@ struct PinnedStretch {
 
 /// The stick that rests between the two directions: of all stretches the one that grows out of the straight one without
 /// ever losing its hold. nullopt when there is none: no stick rests there, it runs out to one side. `near` starts the
-/// search at a neighbour.
+/// search at a neighbour; then close to the end of the family nullopt may also mean: not reached from there.
 std::optional<PinnedStretch> pinned_stretch(double a, double b, const std::optional<Bend>& near = {});
 
 }  // namespace seamwright::curves
