@@ -405,6 +405,9 @@ std::variant<Stick, StickEscape> stick(const std::vector<Point>& pins, bool clos
     if (pins.size() < (closed ? 3U : 2U)) throw std::invalid_argument("stick: too few pins");
     if (closed && (start_heading_rad || end_heading_rad))
         throw std::invalid_argument("stick: a closed stick has no ends");
+    if ((start_heading_rad && !std::isfinite(*start_heading_rad)) ||
+        (end_heading_rad && !std::isfinite(*end_heading_rad)))
+        throw std::invalid_argument("stick: a direction must be a number");
     const Bending bending(pins, closed, start_heading_rad, end_heading_rad);
     Outcome out;
     if (before != nullptr && before->closed == closed && before->spans.size() == bending.spans()) {
