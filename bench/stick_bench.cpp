@@ -82,8 +82,9 @@ void add(const std::string& name, const Work& work) {
 }  // namespace
 
 void register_all() {
-    for (const std::size_t count : {5, 20, 60}) {
-        const std::string pins = " " + std::to_string(count) + " pins";
+    for (const std::size_t count : {std::size_t{5}, std::size_t{20}, std::size_t{60}}) {
+        // GCC 12 sees a false overlap in " " + std::to_string(count).
+        const std::string pins = std::string(" ").append(std::to_string(count)).append(" pins");
         add("stick" + pins, [count](benchmark::State& s) { drag_stick(s, count, true, false); });
         add("stick" + pins + ", from nothing", [count](benchmark::State& s) { drag_stick(s, count, false, false); });
         add("stick" + pins + ", with its arcs", [count](benchmark::State& s) { drag_stick(s, count, true, true); });
