@@ -28,7 +28,14 @@ struct UnitStretch {
 /// stick rests.
 std::optional<UnitStretch> unit_stretch(Bend middle);
 
-/// The stick `along_mm` further on (negative: further back), with the way and the turn between.
+/// The stick `along_mm` further on (negative: further back): its bend, and the turn between.
+struct Ahead {
+    Bend bend;
+    double turn_rad = 0.0;
+};
+Ahead bend_ahead(Bend from, double along_mm);
+
+/// The same, with the way there.
 struct Further {
     Bend bend;
     double turn_rad = 0.0;

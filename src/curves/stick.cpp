@@ -261,8 +261,9 @@ class Bending {
             out.steps = steps;
             if (!out.rest) return out;
             std::vector<double> x = out.rest->x;
-            const bool moved = approach(fixed_start_, x.front()) | approach(fixed_end_, x.back());
-            if (!moved) return out;
+            const bool start_moved = approach(fixed_start_, x.front());
+            const bool end_moved = approach(fixed_end_, x.back());
+            if (!start_moved && !end_moved) return out;
             shape = lay(std::move(x), out.rest->spans, lost);
         }
         out.rest.reset();
@@ -282,7 +283,7 @@ class Bending {
             span.heading_rad = direction_[i] + out_of(i, shape.x[i]);
             span.length_mm = p.length * chord;
             const Bend middle{p.middle.curvature / span.length_mm, p.middle.slope / (span.length_mm * span.length_mm)};
-            const Bend start = further(middle, -0.5 * span.length_mm).bend;
+            const Bend start = bend_ahead(middle, -0.5 * span.length_mm).bend;
             span.curvature0 = start.curvature;
             span.slope0 = start.slope;
             span.curvature1 = p.end / chord;
@@ -364,7 +365,7 @@ double crest_at(const StickSpan& span) {
     double high = span.length_mm;
     for (int i = 0; i < 60; ++i) {
         const double middle = 0.5 * (low + high);
-        (rising * further(start, middle).bend.slope > 0.0 ? low : high) = middle;
+        (rising * bend_ahead(start, middle).bend.slope > 0.0 ? low : high) = middle;
     }
     return 0.5 * (low + high);
 }
@@ -414,7 +415,7 @@ std::variant<Stick, StickEscape> stick(const std::vector<Point>& pins, bool clos
         std::vector<PinnedStretch> near(bending.spans());
         for (std::size_t i = 0; i < near.size(); ++i) {
             const StickSpan& span = before->spans[i];
-            const Bend middle = further({span.curvature0, span.slope0}, 0.5 * span.length_mm).bend;
+            const Bend middle = bend_ahead({span.curvature0, span.slope0}, 0.5 * span.length_mm).bend;
             near[i].middle = {middle.curvature * span.length_mm, middle.slope * span.length_mm * span.length_mm};
         }
         out = bending.settle_in_steps(bending.guess_from(*before), near);

@@ -496,6 +496,15 @@ RC_GTEST_PROP(DrawStick, ArcsKeepWithinTwoMicrometres, ()) {
     if (s.tightest) RC_ASSERT(std::abs(most * s.tightest->radius_mm - 1.0) <= 1e-9);
 }
 
+TEST(DrawStick, IsWhatAFreeBattenIsDrawnAs) {
+    Pins pins{{{0.0, 0.0}, {400.0, 60.0}, {900.0, 20.0}, {1500.0, 90.0}}, false, {}, {}, Batten::free};
+    const auto free = std::get<Drawn>(draw(pins));
+    EXPECT_EQ(free.path, std::get<Drawn>(draw_stick(pins)).path);
+    EXPECT_NEAR(free.curvature.front().curvature, 0.0, 1e-15) << "straight at a free end";
+    pins.batten = Batten::even;
+    EXPECT_GT(std::abs(std::get<Drawn>(draw(pins)).curvature.front().curvature), 1e-5) << "an arc";
+}
+
 TEST(DrawStick, ClosedRing) {
     const auto result = draw_stick({around(8, 600.0), true, {}, {}});
     ASSERT_TRUE(std::holds_alternative<Drawn>(result));
