@@ -317,16 +317,9 @@ std::optional<UnitStretch> unit_stretch(Bend middle) {
     return out;
 }
 
-namespace {
-
-struct Ahead {
-    Bend bend;
-    double turn_rad = 0.0;
-};
-
-/// The bend `along` further on: the far half of a stretch twice as long.
-Ahead ahead(Bend from, double along) {
-    const double twice = 2.0 * along;
+Ahead bend_ahead(Bend from, double along_mm) {
+    // The far half of a stretch twice as long.
+    const double twice = 2.0 * along_mm;
     const double p = from.curvature * twice;
     const double q = from.slope * twice * twice;
     const double p2 = p * p;
@@ -343,10 +336,8 @@ Ahead ahead(Bend from, double along) {
     return out;
 }
 
-}  // namespace
-
 Further further(Bend from, double along_mm) {
-    const Ahead half = ahead(from, 0.5 * along_mm);
+    const Ahead half = bend_ahead(from, 0.5 * along_mm);
     const double p = half.bend.curvature * along_mm;
     const double q = half.bend.slope * along_mm * along_mm;
     const double p2 = p * p;
@@ -357,7 +348,7 @@ Further further(Bend from, double along_mm) {
     const double across = 8.0 * q * l.tau - 8.0 * q * l.sigma * l.sigma * l.sigma * s2p2 / (under * (1.0 + l.d));
     const double c = std::cos(half.turn_rad);
     const double s = std::sin(half.turn_rad);
-    const Ahead whole = ahead(from, along_mm);
+    const Ahead whole = bend_ahead(from, along_mm);
     return {whole.bend, whole.turn_rad, {along_mm * (along * c - across * s), along_mm * (along * s + across * c)}};
 }
 
@@ -371,6 +362,8 @@ std::optional<PinnedStretch> pinned_stretch(double a, double b, const std::optio
         if (const auto found = search(a, b, *near)) return pinned(*found);
     }
     if (const auto found = search(a, b, {b - a, 6.0 * (a + b)})) return pinned(*found);
+    // A neighbour that does not lead there is near the end of the family: the caller takes a smaller step.
+    if (near) return std::nullopt;
     // Grown out of the straight stretch, in steps that halve where one fails.
     constexpr double least_growth = 1.0 / 32.0;
     Bend at;

@@ -28,7 +28,14 @@ struct UnitStretch {
 /// stick rests.
 std::optional<UnitStretch> unit_stretch(Bend middle);
 
-/// The stick `along_mm` further on (negative: further back), with the way and the turn between.
+/// The stick `along_mm` further on (negative: further back): its bend, and the turn between.
+struct Ahead {
+    Bend bend;
+    double turn_rad = 0.0;
+};
+Ahead bend_ahead(Bend from, double along_mm);
+
+/// The same, with the way there.
 struct Further {
     Bend bend;
     double turn_rad = 0.0;
@@ -52,7 +59,7 @@ struct PinnedStretch {
 
 /// The stick that rests between the two directions: of all stretches the one that grows out of the straight one without
 /// ever losing its hold. nullopt when there is none: no stick rests there, it runs out to one side. `near` starts the
-/// search at a neighbour.
+/// search at a neighbour; then close to the end of the family nullopt may also mean: not reached from there.
 std::optional<PinnedStretch> pinned_stretch(double a, double b, const std::optional<Bend>& near = {});
 
 }  // namespace seamwright::curves

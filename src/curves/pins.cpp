@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "curves/clothoid.h"
+#include "curves/stick.h"
 #include "shapes.h"
 
 namespace seamwright::curves {
@@ -91,6 +92,7 @@ std::optional<CurveProblem> check_pins(const Pins& pins) {
 }
 
 std::variant<Drawn, CurveProblem> draw_pins(const Pins& pins, double within_mm) {
+    if (pins.batten == Batten::free) return draw_stick(pins, within_mm);
     if (auto problem = check_pins(pins)) return *problem;
     const auto spline = euler_spline(pins.points, pins.closed, pins.start_heading_rad, pins.end_heading_rad);
     if (!spline) {

@@ -59,16 +59,16 @@ Point StickSpan::point(double at_mm) const {
 }
 
 double StickSpan::heading(double at_mm) const {
-    return heading_rad + further(bend_at_start(*this), at_mm).turn_rad;
+    return heading_rad + bend_ahead(bend_at_start(*this), at_mm).turn_rad;
 }
 
 double StickSpan::curvature(double at_mm) const {
-    return further(bend_at_start(*this), at_mm).bend.curvature;
+    return bend_ahead(bend_at_start(*this), at_mm).bend.curvature;
 }
 
 SmoothCurve::Range StickSpan::curvature_range(double from_mm, double to_mm) const {
-    const Bend from = further(bend_at_start(*this), from_mm).bend;
-    const Bend to = further(bend_at_start(*this), to_mm).bend;
+    const Bend from = bend_ahead(bend_at_start(*this), from_mm).bend;
+    const Bend to = bend_ahead(bend_at_start(*this), to_mm).bend;
     SmoothCurve::Range range{std::fmin(from.curvature, to.curvature), std::fmax(from.curvature, to.curvature)};
     // Crests lie one arch apart: 2.622 × 2/A (free_elastica.cpp). A shorter stretch has one if its slope turns over.
     const double crest = crest_curvature(from);

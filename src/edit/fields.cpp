@@ -26,8 +26,8 @@ constexpr std::array<std::string_view, 37> lengths{
 constexpr std::array<std::string_view, 5> numbers{"shift", "max_speed", "flutes", "fractions", "decimals"};
 constexpr std::array<std::string_view, 4> angles{"turn_degrees", "start_degrees", "end_degrees", "grain_degrees"};
 constexpr std::array<std::string_view, 3> flags{"closed", "feet", "y_up"};
-constexpr std::array<std::string_view, 13> texts{"name", "note", "unit", "kind", "master", "chain",     "species",
-                                                 "size", "d",    "csv",  "file", "bulge",  "seamwright"};
+constexpr std::array<std::string_view, 14> texts{"name", "note", "unit", "kind", "master", "chain",      "species",
+                                                 "size", "d",    "csv",  "file", "bulge",  "seamwright", "batten"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 2> point_lists{"points", "pins"};

@@ -14,7 +14,7 @@ std::string name_at(const Json& tree, const Steps& steps, std::string_view other
 }
 
 std::string plain(std::string_view name) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 19> words{{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 20> words{{
         {"at", "place"},
         {"turn_degrees", "turn"},
         {"grain_degrees", "grain direction"},
@@ -24,6 +24,7 @@ std::string plain(std::string_view name) {
         {"measured", "measured size"},
         {"outside", "outside"},
         {"bulge", "side it bulges to"},
+        {"batten", "lie of the batten"},
         {"master", "hand of the master"},
         {"chain", "way of copying"},
         {"from", "start"},

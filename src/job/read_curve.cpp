@@ -128,7 +128,7 @@ std::optional<Curve> read_circle(Checker& checker, const Node& node) {
 }
 
 std::optional<Curve> read_pins(Checker& checker, const Node& node) {
-    const Group group(checker, node, {"points", "closed", "start_degrees", "end_degrees"});
+    const Group group(checker, node, {"points", "closed", "start_degrees", "end_degrees", "batten"});
     curves::Pins pins;
     group.flag("closed", pins.closed);
     bool good = true;
@@ -154,6 +154,11 @@ std::optional<Curve> read_pins(Checker& checker, const Node& node) {
     }
     read_end("start_degrees", pins.start_heading_rad);
     read_end("end_degrees", pins.end_heading_rad);
+    if (const auto batten = group.find("batten")) {
+        const auto choice = read_choice(checker, *batten, {"even", "free"});
+        good = good && choice;
+        if (choice == "free") pins.batten = curves::Batten::free;
+    }
     if (!points || !good) return std::nullopt;
     pins.points = std::move(*points);
     return pins;

@@ -56,6 +56,7 @@ void write(JsonWriter& w, const curves::Pins& pins) {
     w.flag("closed", pins.closed);
     if (pins.start_heading_rad) w.number("start_degrees", degrees_of(*pins.start_heading_rad));
     if (pins.end_heading_rad) w.number("end_degrees", degrees_of(*pins.end_heading_rad));
+    if (pins.batten == curves::Batten::free) w.text("batten", "free");
     w.end_group();
 }
 

@@ -87,6 +87,12 @@ class Sentences {
         const std::string at = pointer_ + "/pins";
         card_.say({fmt::format("It is a fair curve, as a batten lies {} {} pins.", pins.closed ? "round" : "through",
                                pins.points.size())});
+        card_.say({"The batten ",
+                   blanks_.choice(at + "/batten", pins.batten == curves::Batten::free ? "free" : "even",
+                                  "lie of the batten of " + of_,
+                                  {{"even", "bends evenly, so that pins on a circle give the circle", {}},
+                                   {"free", "lies as a real stick does, free to slide through the pins", {}}}),
+                   "."});
         for (std::size_t i = 0; i < pins.points.size() && i < most_pins_listed; ++i) {
             const std::string pin = fmt::format("pin {} of {}", i + 1, of_);
             card_.say(joined({{fmt::format("Pin {} stands ", i + 1)},

@@ -72,6 +72,15 @@ TEST(Read, TurnsDegreesIntoRadians) {
     EXPECT_FALSE(pins.start_heading_rad.has_value());
 }
 
+TEST(Read, TakesTheLieOfTheBatten) {
+    const auto lie = [](const std::string& said) {
+        return curve_of<curves::Pins>(R"({"pins": {"points": [[0,0],[400,30],[900,9]])" + said + "}}").batten;
+    };
+    EXPECT_EQ(lie(""), curves::Batten::even);
+    EXPECT_EQ(lie(R"(, "batten": "even")"), curves::Batten::even);
+    EXPECT_EQ(lie(R"(, "batten": "free")"), curves::Batten::free);
+}
+
 TEST(Read, DrawsACircleAsAnOvalOfEqualSides) {
     const auto circle = curve_of<curves::Oval>(R"({"circle": {"centre": [500, 200], "diameter": 250}})", "inlay");
     EXPECT_EQ(circle.length_mm, 250.0);

@@ -29,8 +29,8 @@ inline bool same(const curves::Oval& a, const curves::Oval& b) {
            std::tie(b.centre, b.length_mm, b.width_mm, b.turn_rad);
 }
 inline bool same(const curves::Pins& a, const curves::Pins& b) {
-    return std::tie(a.points, a.closed, a.start_heading_rad, a.end_heading_rad) ==
-           std::tie(b.points, b.closed, b.start_heading_rad, b.end_heading_rad);
+    return std::tie(a.points, a.closed, a.start_heading_rad, a.end_heading_rad, a.batten) ==
+           std::tie(b.points, b.closed, b.start_heading_rad, b.end_heading_rad, b.batten);
 }
 inline bool same(const curves::Imported& a, const curves::Imported& b) {
     return a.path == b.path && a.bound_mm == b.bound_mm;

@@ -88,6 +88,7 @@ curves::Curve open_curve() {
             for (int i = *rc::gen::inRange(2, 30); i > 0; --i) pins.points.push_back(place());
             pins.start_heading_rad = maybe<double>(angle);
             pins.end_heading_rad = maybe<double>(angle);
+            if (*rc::gen::arbitrary<bool>()) pins.batten = curves::Batten::free;
             return pins;
         }
         case 5:
@@ -103,6 +104,7 @@ curves::Curve closed_curve() {
         case 1: {
             curves::Pins pins;
             pins.closed = true;
+            if (*rc::gen::arbitrary<bool>()) pins.batten = curves::Batten::free;
             for (int i = *rc::gen::inRange(3, 30); i > 0; --i) pins.points.push_back(place());
             return pins;
         }

@@ -47,12 +47,20 @@ struct Oval {
     double turn_rad = 0.0;
 };
 
+/// How a batten lies through its pins.
+enum class Batten {
+    even,  ///< its curvature changes evenly from pin to pin; pins on a circle give the circle (clothoid.h)
+    free   ///< as a real stick that slides through the pins does (stick.h)
+};
+
 /// A fair curve through pins.
 struct Pins {
     std::vector<Point> points;  ///< open: >= 2, closed: >= 3
     bool closed = false;
-    /// Open only. Absent: the end span is an arc, so that pins on a circle give the circle (see clothoid.h).
+    /// Open only. Absent: of an even batten the end span is an arc, so that pins on a circle give the circle (see
+    /// clothoid.h); a free one is straight at its last pin.
     std::optional<double> start_heading_rad, end_heading_rad;
+    Batten batten = Batten::even;
 };
 
 /// Ready-made geometry: an imported path. Beziers and elliptical arcs arrive already as lines and arcs, together with
@@ -98,7 +106,7 @@ struct Drawn {
 /// The curve as lines and arcs within `within_mm` of what was meant (> 0, else std::invalid_argument). Straight lines,
 /// arcs, circles and imported paths are exact. Refused, with the element it concerns: numbers that are none or beyond a
 /// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000
-/// waves, a radius below 0.1 mm, and pins that double back.
+/// waves, a radius below 0.1 mm, pins that double back, and pins that a free batten slips out of.
 std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
 
 }  // namespace seamwright::curves

@@ -80,7 +80,7 @@ std::optional<PinMove> move_that_holds(const std::vector<Point>& pins, bool clos
                                        std::size_t pin);
 
 /// The stick drawn out, as draw() draws the other curves, refused with the same words where pins are no use, and where
-/// the stick does not hold: with the pin and the move that helps.
+/// the stick does not hold: with the pin and the move that helps. `pins.batten` is taken as free.
 std::variant<Drawn, CurveProblem> draw_stick(const Pins& pins, double within_mm = 0.002);
 
 }  // namespace seamwright::curves
