@@ -45,13 +45,11 @@ constexpr double most_steps = 20000.0;
 constexpr double steps_per_group = 6.0;
 /// The first base may need coarser pins where the trace is wild.
 constexpr int most_coarser = 4;
-/// A round that moves the curve by less than this part of its length is the last.
-constexpr double settled_part = 2e-9;
+/// A round that moves the curve by less than this part of its length is the last. What it leaves is of second order.
+constexpr double settled_part = 1e-8;
 /// Reweighting goes on for ever in the last digits; a tenth of a micrometre per metre is enough.
 constexpr double settled_robust_part = 1e-7;
 constexpr int most_rounds = 12;
-/// While rounds still move the curve by more than this part of a step, their problems are solved roughly.
-constexpr double rough_until_part = 1e-2;
 /// Reweighting converges by a constant factor each round, not by squares.
 constexpr int most_robust_rounds = 30;
 /// "Held" means within this part of a step.
@@ -92,7 +90,6 @@ class Fit {
                 return FairProblem{"No fair curve was found near this trace.", "Use a longer wave, or set fewer limits.",
                                    std::nullopt, 0.0, {}, std::nullopt};
             const double moved = lay_anew();
-            last_moved_ = moved;
             if (!std::isfinite(moved))
                 return FairProblem{"The trace turns too sharply for a fair curve.",
                                    "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
@@ -409,7 +406,7 @@ class Fit {
         BandAnswer answer;
         // Limits that contradicted each other on the last base most likely still do.
         if (give_mm_ == 0.0) {
-            answer = solve(problem, last_moved_ > rough_until_part * step_mm_);
+            answer = solve(problem, rounds_ == 1);
             steps_ += answer.steps;
         }
         give_mm_ = 0.0;
@@ -605,7 +602,6 @@ class Fit {
     std::vector<double> offset_;
     std::vector<Push> pushes_;
     double give_mm_ = 0.0;
-    double last_moved_ = HUGE_VAL;
     int rounds_ = 0;
     int steps_ = 0;
 };

@@ -25,7 +25,7 @@ constexpr double most_of_the_way = 0.995;
 /// Six to twenty steps are usual.
 constexpr int most_steps = 150;
 /// A rough answer may be this many times worse than a settled one.
-constexpr double rough_merit = 1e3;
+constexpr double rough_merit = 1e4;
 /// So many steps without gain mean rounding, or that there is nothing to find. Widening goes through long quiet
 /// stretches while the pushes sort themselves out.
 constexpr int most_without_gain = 30;
