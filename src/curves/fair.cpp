@@ -41,6 +41,8 @@ constexpr double most_turn_per_span = 0.15;
 constexpr double least_steps = 60.0;
 /// More nodes than this are not needed for any edge, and bound time and memory.
 constexpr double most_steps = 20000.0;
+/// Trimming leaves at least so many spans.
+constexpr std::size_t least_spans = 8;
 /// Pins of the first base stand this many steps apart: well below the wave, well above the jitter.
 constexpr double steps_per_group = 6.0;
 /// The first base may need coarser pins where the trace is wild.
@@ -95,7 +97,7 @@ class Fit {
                                    "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
                                    std::nullopt};
             const double settled = settings_.robust ? settled_robust_part : settled_part;
-            if (moved <= settled * base_.length_mm() || rounds_ >= most) break;
+            if (std::fmax(moved, trimmed_mm_) <= settled * base_.length_mm() || rounds_ >= most) break;
         }
         if (give_mm_ > 0.0) return contradiction();
         return result();
@@ -220,24 +222,62 @@ class Fit {
         gather_cells();
     }
 
+    /// Brings the base's ends to the feet of the trace's end points: end spans are cut, lengthened, dropped or added.
     void trim_ends() {
-        const Foot first = foot_on(base_, trace_.front(), 0);
-        const Foot last = foot_on(base_, trace_.back(), base_.spans() - 1);
-        std::vector<double> lengths(base_.spans());
-        for (std::size_t j = 0; j < lengths.size(); ++j) lengths[j] = base_.span_mm(j);
-        // Only end spans give way, by less than half; a foot farther off means a trace that wanders at its end.
-        const double before = first.span == 0 ? std::clamp(first.along_mm, -0.5 * lengths[0], 0.5 * lengths[0]) : 0.0;
-        const std::size_t end = lengths.size() - 1;
-        const double beyond = last.span == end ? std::clamp(last.along_mm - lengths[end], -0.5 * lengths[end],
-                                                            0.5 * lengths[end])
-                                               : 0.0;
-        if (before == 0.0 && beyond == 0.0) return;
-        const Clothoid opening = base_.span(0);
-        const Point start = opening.point(before);
-        const double direction = opening.heading(before);
-        lengths[0] -= before;
-        lengths[end] += beyond;
-        base_ = laid_out(start, direction, base_.curvature, lengths);
+        trimmed_mm_ = 0.0;
+        // Each pass moves an end by up to a span and a half; a round that turns the base leaves little to move.
+        constexpr int most_passes = 60;
+        for (int pass = 0; pass < most_passes; ++pass) {
+            const std::size_t end = base_.spans() - 1;
+            const Foot first = foot_on(base_, trace_.front(), 0);
+            const Foot last = foot_on(base_, trace_.back(), end);
+            double before = first.span == 0 ? first.along_mm : base_.span_mm(0);
+            double beyond = last.span == end ? last.along_mm - base_.span_mm(end) : -base_.span_mm(end);
+            trimmed_mm_ = std::fmax(trimmed_mm_, std::fmax(std::abs(before), std::abs(beyond)));
+            if (before == 0.0 && beyond == 0.0) return;
+            std::vector<double> lengths(base_.spans());
+            for (std::size_t j = 0; j < lengths.size(); ++j) lengths[j] = base_.span_mm(j);
+            std::vector<double> curvature = base_.curvature;
+            bool again = false;
+            // A span is neither cut below half a step nor stretched beyond one and a half.
+            if (lengths[end] + beyond > 1.5 * step_mm_) {
+                beyond = std::fmin(beyond, step_mm_);
+                lengths.push_back(beyond);
+                curvature.push_back(curvature.back());
+                again = true;
+            } else if (lengths[end] + beyond < 0.5 * step_mm_ && lengths.size() > least_spans) {
+                lengths.pop_back();
+                curvature.pop_back();
+                again = true;
+            } else {
+                lengths[end] = std::fmax(lengths[end] + beyond, 0.25 * step_mm_);
+            }
+            const Clothoid opening = base_.span(0);
+            const Clothoid back{opening.start, opening.heading_rad, step_mm_, opening.curvature0, opening.curvature0};
+            Point start = opening.start;
+            double direction = opening.heading_rad;
+            if (lengths[0] - before > 1.5 * step_mm_) {
+                before = std::fmax(before, -step_mm_);
+                start = back.point(before);
+                direction = back.heading(before);
+                lengths.insert(lengths.begin(), -before);
+                curvature.insert(curvature.begin(), opening.curvature0);
+                again = true;
+            } else if (lengths[0] - before < 0.5 * step_mm_ && lengths.size() > least_spans) {
+                start = base_.place[1];
+                direction = base_.direction[1];
+                lengths.erase(lengths.begin());
+                curvature.erase(curvature.begin());
+                again = true;
+            } else {
+                before = std::fmin(before, lengths[0] - 0.25 * step_mm_);
+                start = opening.point(before);
+                direction = opening.heading(before);
+                lengths[0] -= before;
+            }
+            base_ = laid_out(start, direction, std::move(curvature), lengths);
+            if (!again) return;
+        }
     }
 
     void gather_cells() {
@@ -602,6 +642,7 @@ class Fit {
     std::vector<double> offset_;
     std::vector<Push> pushes_;
     double give_mm_ = 0.0;
+    double trimmed_mm_ = 0.0;  // by how much the ends had to be moved in this round
     int rounds_ = 0;
     int steps_ = 0;
 };
