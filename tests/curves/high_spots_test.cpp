@@ -70,13 +70,12 @@ std::vector<Reading> readings_of(const std::vector<double>& at, const std::vecto
     return out;
 }
 
-// A spot's area is the trapezium sum of what stands above the threshold's ends: a triangle, worked by hand.
 TEST(HighSpots, FeltAndClosedAreJudgedByLength) {
     std::vector<double> at;
     std::vector<double> height;
     for (int i = 0; i <= 200; ++i) {
         at.push_back(10.0 * i);
-        height.push_back(hump(10.0 * i, 600.0, 60.0, 0.1) + hump(10.0 * i, 1400.0, 400.0, 0.3));
+        height.push_back(hump(10.0 * i, 600.0, 60.0, 0.1) + hump(10.0 * i, 1400.0, 400.0, 0.2));
     }
     MapSettings settings;
     settings.wave_mm = 1500.0;
@@ -87,12 +86,13 @@ TEST(HighSpots, FeltAndClosedAreJudgedByLength) {
     const Spot* wide = near(map.spots, 1400.0);
     ASSERT_TRUE(narrow && wide);
     EXPECT_NEAR(narrow->height_mm, 0.1, 0.02);
-    EXPECT_NEAR(wide->height_mm, 0.3, 0.06);
+    EXPECT_NEAR(wide->height_mm, 0.2, 0.04);
     EXPECT_FALSE(narrow->felt);
     EXPECT_FALSE(*narrow->clamps_close);
     EXPECT_FALSE(wide->felt);
     EXPECT_TRUE(*wide->clamps_close);
-    EXPECT_NEAR(wide->area_mm2, 0.3 * 200.0, 12.0);
+    // A raised cosine fills half of its box.
+    EXPECT_NEAR(wide->area_mm2, 0.2 * 200.0, 8.0);
 }
 
 TEST(HighSpots, SandOnlyNeverAsksForWood) {

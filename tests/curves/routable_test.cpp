@@ -66,7 +66,9 @@ TEST(Routable, CrestsAreEasedWithinTheBand) {
         EXPECT_LE(r.stretches[i].from_mm, r.stretches[i].at_mm);
         EXPECT_GE(r.stretches[i].to_mm, r.stretches[i].at_mm);
         EXPECT_GE(std::abs(r.stretches[i].largest_mm), settings.shown_mm);
-        if (i > 0) EXPECT_GE(r.stretches[i].from_mm, r.stretches[i - 1].to_mm);
+        if (i > 0) {
+            EXPECT_GE(r.stretches[i].from_mm, r.stretches[i - 1].to_mm);
+        }
     }
 }
 
@@ -171,7 +173,7 @@ TEST(Fairness, InflectionsAndBumpsOfAWave) {
     ASSERT_EQ(fair.inflections_mm.size(), 5U);
     ASSERT_EQ(fair.bumps.size(), 6U);
     const auto path = curve.curve();
-    for (std::size_t i = 0; i < 5; ++i) EXPECT_NEAR(path.point(fair.inflections_mm[i]).x, 300.0 * (i + 1.0), 2.0);
+    for (std::size_t i = 0; i < 5; ++i) EXPECT_NEAR(path.point(fair.inflections_mm[i]).x, 300.0 * static_cast<double>(i + 1), 2.0);
     for (std::size_t i = 0; i < 6; ++i) {
         EXPECT_NEAR(fair.bumps[i].at.x, 150.0 + 300.0 * static_cast<double>(i), 8.0);
         EXPECT_EQ(fair.bumps[i].high, i % 2 == 1);
