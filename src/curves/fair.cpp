@@ -41,17 +41,17 @@ constexpr double most_turn_per_span = 0.15;
 constexpr double least_steps = 60.0;
 /// More nodes than this are not needed for any edge, and bound time and memory.
 constexpr double most_steps = 20000.0;
+/// Trimming leaves at least so many spans.
+constexpr std::size_t least_spans = 8;
 /// Pins of the first base stand this many steps apart: well below the wave, well above the jitter.
 constexpr double steps_per_group = 6.0;
 /// The first base may need coarser pins where the trace is wild.
 constexpr int most_coarser = 4;
-/// A round that moves the curve by less than this part of its length is the last.
-constexpr double settled_part = 2e-9;
+/// A round that moves the curve by less than this part of its length is the last. What it leaves is of second order.
+constexpr double settled_part = 1e-8;
 /// Reweighting goes on for ever in the last digits; a tenth of a micrometre per metre is enough.
 constexpr double settled_robust_part = 1e-7;
 constexpr int most_rounds = 12;
-/// While rounds still move the curve by more than this part of a step, their problems are solved roughly.
-constexpr double rough_until_part = 1e-2;
 /// Reweighting converges by a constant factor each round, not by squares.
 constexpr int most_robust_rounds = 30;
 /// "Held" means within this part of a step.
@@ -89,23 +89,15 @@ class Fit {
         for (rounds_ = 1;; ++rounds_) {
             look_from_base();
             if (!solve_round())
-                return FairProblem{"No fair curve was found near this trace.",
-                                   "Use a longer wave, or set fewer limits.",
-                                   std::nullopt,
-                                   0.0,
-                                   {},
-                                   std::nullopt};
+                return FairProblem{"No fair curve was found near this trace.", "Use a longer wave, or set fewer limits.",
+                                   std::nullopt, 0.0, {}, std::nullopt};
             const double moved = lay_anew();
-            last_moved_ = moved;
             if (!std::isfinite(moved))
                 return FairProblem{"The trace turns too sharply for a fair curve.",
-                                   "Trace in smaller pieces, or use a shorter wave.",
-                                   trace_.front(),
-                                   0.0,
-                                   {},
+                                   "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
                                    std::nullopt};
             const double settled = settings_.robust ? settled_robust_part : settled_part;
-            if (moved <= settled * base_.length_mm() || rounds_ >= most) break;
+            if (std::fmax(moved, trimmed_mm_) <= settled * base_.length_mm() || rounds_ >= most) break;
         }
         if (give_mm_ > 0.0) return contradiction();
         return result();
@@ -195,11 +187,8 @@ class Fit {
             }
         }
         return FairProblem{"The trace doubles back on itself.",
-                           "Give the points in order along the edge, and leave out crossings and spurs.",
-                           trace_.front(),
-                           0.0,
-                           {},
-                           std::nullopt};
+                           "Give the points in order along the edge, and leave out crossings and spurs.", trace_.front(),
+                           0.0, {}, std::nullopt};
     }
 
     /// Feet of the points; the base's ends brought to those of the first and last point; cells; pins.
@@ -233,23 +222,62 @@ class Fit {
         gather_cells();
     }
 
+    /// Brings the base's ends to the feet of the trace's end points: end spans are cut, lengthened, dropped or added.
     void trim_ends() {
-        const Foot first = foot_on(base_, trace_.front(), 0);
-        const Foot last = foot_on(base_, trace_.back(), base_.spans() - 1);
-        std::vector<double> lengths(base_.spans());
-        for (std::size_t j = 0; j < lengths.size(); ++j) lengths[j] = base_.span_mm(j);
-        // Only end spans give way, by less than half; a foot farther off means a trace that wanders at its end.
-        const double before = first.span == 0 ? std::clamp(first.along_mm, -0.5 * lengths[0], 0.5 * lengths[0]) : 0.0;
-        const std::size_t end = lengths.size() - 1;
-        const double beyond =
-            last.span == end ? std::clamp(last.along_mm - lengths[end], -0.5 * lengths[end], 0.5 * lengths[end]) : 0.0;
-        if (before == 0.0 && beyond == 0.0) return;
-        const Clothoid opening = base_.span(0);
-        const Point start = opening.point(before);
-        const double direction = opening.heading(before);
-        lengths[0] -= before;
-        lengths[end] += beyond;
-        base_ = laid_out(start, direction, base_.curvature, lengths);
+        trimmed_mm_ = 0.0;
+        // Each pass moves an end by up to a span and a half; a round that turns the base leaves little to move.
+        constexpr int most_passes = 60;
+        for (int pass = 0; pass < most_passes; ++pass) {
+            const std::size_t end = base_.spans() - 1;
+            const Foot first = foot_on(base_, trace_.front(), 0);
+            const Foot last = foot_on(base_, trace_.back(), end);
+            double before = first.span == 0 ? first.along_mm : base_.span_mm(0);
+            double beyond = last.span == end ? last.along_mm - base_.span_mm(end) : -base_.span_mm(end);
+            trimmed_mm_ = std::fmax(trimmed_mm_, std::fmax(std::abs(before), std::abs(beyond)));
+            if (before == 0.0 && beyond == 0.0) return;
+            std::vector<double> lengths(base_.spans());
+            for (std::size_t j = 0; j < lengths.size(); ++j) lengths[j] = base_.span_mm(j);
+            std::vector<double> curvature = base_.curvature;
+            bool again = false;
+            // A span is neither cut below half a step nor stretched beyond one and a half.
+            if (lengths[end] + beyond > 1.5 * step_mm_) {
+                beyond = std::fmin(beyond, step_mm_);
+                lengths.push_back(beyond);
+                curvature.push_back(curvature.back());
+                again = true;
+            } else if (lengths[end] + beyond < 0.5 * step_mm_ && lengths.size() > least_spans) {
+                lengths.pop_back();
+                curvature.pop_back();
+                again = true;
+            } else {
+                lengths[end] = std::fmax(lengths[end] + beyond, 0.25 * step_mm_);
+            }
+            const Clothoid opening = base_.span(0);
+            const Clothoid back{opening.start, opening.heading_rad, step_mm_, opening.curvature0, opening.curvature0};
+            Point start = opening.start;
+            double direction = opening.heading_rad;
+            if (lengths[0] - before > 1.5 * step_mm_) {
+                before = std::fmax(before, -step_mm_);
+                start = back.point(before);
+                direction = back.heading(before);
+                lengths.insert(lengths.begin(), -before);
+                curvature.insert(curvature.begin(), opening.curvature0);
+                again = true;
+            } else if (lengths[0] - before < 0.5 * step_mm_ && lengths.size() > least_spans) {
+                start = base_.place[1];
+                direction = base_.direction[1];
+                lengths.erase(lengths.begin());
+                curvature.erase(curvature.begin());
+                again = true;
+            } else {
+                before = std::fmin(before, lengths[0] - 0.25 * step_mm_);
+                start = opening.point(before);
+                direction = opening.heading(before);
+                lengths[0] -= before;
+            }
+            base_ = laid_out(start, direction, std::move(curvature), lengths);
+            if (!again) return;
+        }
     }
 
     void gather_cells() {
@@ -357,8 +385,7 @@ class Fit {
             problem.H.add(row, weight);
             row.add_to(problem.g, -weight * cell.off / h);
             if (!banded) continue;
-            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h,
-                        true};
+            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h, true};
             widen(limit);
             problem.limits.push_back(limit);
         }
@@ -371,8 +398,7 @@ class Fit {
         }
         hold_end(problem, spline, settings_.start, 0, 0.0, feet_.front().off_mm, base_.direction.front());
         const std::size_t last = base_.spans() - 1;
-        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm,
-                 base_.direction.back());
+        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm, base_.direction.back());
         // What neither trace nor limit touches must not float: a ten-millionth of the trace's own pull.
         problem.H.add_diagonal(1e-7 * mu);
         return problem;
@@ -407,7 +433,8 @@ class Fit {
             for (double& v : row.at) v *= step_mm_;
             // Of the direction only the part that a normal offset can turn in one round.
             constexpr double most_turn = 0.5;
-            const double turn = std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
+            const double turn =
+                std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
             Limit limit{row, turn, turn, false};
             widen(limit);
             problem.limits.push_back(limit);
@@ -419,7 +446,7 @@ class Fit {
         BandAnswer answer;
         // Limits that contradicted each other on the last base most likely still do.
         if (give_mm_ == 0.0) {
-            answer = solve(problem, last_moved_ > rough_until_part * step_mm_);
+            answer = solve(problem, rounds_ == 1);
             steps_ += answer.steps;
         }
         give_mm_ = 0.0;
@@ -477,8 +504,8 @@ class Fit {
         FairCurve out;
         for (std::size_t j = 0; j < base_.spans(); ++j) {
             out.spans.push_back(base_.span(j));
-            out.steepest =
-                std::fmax(out.steepest, std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
+            out.steepest = std::fmax(out.steepest,
+                                     std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
         }
         out.length_mm = base_.length_mm();
         out.offsets = offsets_from(out, trace_);
@@ -552,8 +579,7 @@ class Fit {
     /// Held ends come last, the start before the end.
     static bool start_seen(std::size_t index, const BandProblem& problem) {
         for (std::size_t k = index; k-- > 0;) {
-            if (problem.limits[k].may_give)
-                return problem.limits[k].row.first != 0 || problem.limits[k].row.at[0] == 0.0;
+            if (problem.limits[k].may_give) return problem.limits[k].row.first != 0 || problem.limits[k].row.at[0] == 0.0;
         }
         return false;
     }
@@ -616,7 +642,7 @@ class Fit {
     std::vector<double> offset_;
     std::vector<Push> pushes_;
     double give_mm_ = 0.0;
-    double last_moved_ = HUGE_VAL;
+    double trimmed_mm_ = 0.0;  // by how much the ends had to be moved in this round
     int rounds_ = 0;
     int steps_ = 0;
 };

@@ -25,15 +25,19 @@ constexpr double most_of_the_way = 0.995;
 /// Six to twenty steps are usual.
 constexpr int most_steps = 150;
 /// A rough answer may be this many times worse than a settled one.
-constexpr double rough_merit = 1e3;
+constexpr double rough_merit = 1e4;
 /// So many steps without gain mean rounding, or that there is nothing to find. Widening goes through long quiet
 /// stretches while the pushes sort themselves out.
 constexpr int most_without_gain = 30;
+/// Limits narrower than this stand for equations; they say nothing about the size of slacks.
+constexpr double held_width = 1e-5;
+/// Size of slacks where all limits are open to one side, or are equations.
+constexpr double usual_width = 1e-2;
 /// Complementarity at the end, as part of (multiplier of order one) x (width of the narrowest limit).
 constexpr double settled_gap = 1e-11;
 /// Where rounding stops the steps earlier, this is still an answer.
 constexpr double acceptable_gap = 1e-8;
-/// How far limits may be missed, as part of the narrowest limit.
+/// How far limits may be missed, as part of the narrowest limit that is no equation.
 constexpr double settled_miss = 1e-10;
 constexpr double acceptable_miss = 1e-7;
 /// Rest of the gradient, where it started from one.
@@ -55,10 +59,10 @@ class Method {
             const double give = giving_ && limit.may_give ? 1.0 : 0.0;
             if (std::isfinite(limit.low)) sides_.push_back({i, 1.0, limit.low, give});
             if (std::isfinite(limit.high)) sides_.push_back({i, -1.0, -limit.high, give});
-            if (std::isfinite(limit.low) && std::isfinite(limit.high))
-                narrowest_ = std::fmin(narrowest_, limit.high - limit.low);
+            const double width = limit.high - limit.low;
+            if (std::isfinite(width) && width > held_width) narrowest_ = std::fmin(narrowest_, width);
         }
-        if (!std::isfinite(narrowest_)) narrowest_ = 1.0;
+        if (!std::isfinite(narrowest_)) narrowest_ = usual_width;
     }
 
     BandAnswer run() {
