@@ -1,7 +1,7 @@
 // Fitting an insert into a board.
 //
-// Across the chord, the near edge lies at k f(x) and the far one at w + k g(x), k being the factor looked for. The width
-// taken is the largest of four straight lines in k,
+// Across the chord, the near edge lies at k f(x) and the far one at w + k g(x), k being the factor looked for. The
+// width taken is the largest of four straight lines in k,
 //
 //     max(k f↑, w + k g↑) − min(k f↓, w + k g↓),      f↑, f↓ the highest and lowest place,
 //
@@ -54,8 +54,8 @@ std::optional<Edge> edge_of(const Drawn& drawn) {
 }
 
 double across(const Edge& edge, double x) {
-    const auto after = std::upper_bound(edge.places.begin() + 1, edge.places.end() - 1, x,
-                                        [](double v, Point p) { return v < p.x; });
+    const auto after =
+        std::upper_bound(edge.places.begin() + 1, edge.places.end() - 1, x, [](double v, Point p) { return v < p.x; });
     const Point b = *after;
     const Point a = *(after - 1);
     return a.y + (b.y - a.y) * std::clamp((x - a.x) / (b.x - a.x), 0.0, 1.0);
@@ -81,8 +81,7 @@ double factor_by_radius(const Drawn& drawn, const Edge& edge, double sign, doubl
     for (const CurvatureAt& sample : drawn.curvature) {
         const double bend = sign * sample.curvature * radius_mm;
         if (!(bend > 0.0)) continue;
-        const auto station =
-            geometry::station_at(drawn.path, running, std::clamp(sample.at_mm, 0.0, running.back()));
+        const auto station = geometry::station_at(drawn.path, running, std::clamp(sample.at_mm, 0.0, running.back()));
         const Point tangent = geometry::tangent_at(drawn.path, station);
         const double c = dot(tangent, edge.along);
         const double s = cross(edge.along, tangent);

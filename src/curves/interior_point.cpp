@@ -77,15 +77,15 @@ class Method {
         int step = 0;
         for (; step < most_steps; ++step) {
             residuals();
-            const double merit = std::fmax(gap_ / (settled_gap * narrowest_ * weight_),
-                                           std::fmax(miss_ / (settled_miss * narrowest_),
-                                                     gradient_ / (settled_gradient * weight_)));
+            const double merit =
+                std::fmax(gap_ / (settled_gap * narrowest_ * weight_),
+                          std::fmax(miss_ / (settled_miss * narrowest_), gradient_ / (settled_gradient * weight_)));
             if (!std::isfinite(merit)) break;
             if (merit < best_merit) {
                 best_merit = merit;
                 best = answer(step);
-                best.settled = gap_ <= acceptable_gap * narrowest_ * weight_ &&
-                               miss_ <= acceptable_miss * narrowest_ && gradient_ <= acceptable_gradient * weight_;
+                best.settled = gap_ <= acceptable_gap * narrowest_ * weight_ && miss_ <= acceptable_miss * narrowest_ &&
+                               gradient_ <= acceptable_gradient * weight_;
                 since_best = 0;
             } else if (++since_best > most_without_gain) {
                 break;

@@ -11,11 +11,11 @@ namespace seamwright::curves {
 
 /// All mm. The insert's width is measured between the chords of its two edges (from end to end of each).
 struct BoardRoom {
-    double board_mm = 0.0;          ///< width of the board, > 0
-    double margin_near_mm = 0.0;    ///< what must stay free along the near and the far edge of the board, >= 0
+    double board_mm = 0.0;        ///< width of the board, > 0
+    double margin_near_mm = 0.0;  ///< what must stay free along the near and the far edge of the board, >= 0
     double margin_far_mm = 0.0;
-    double insert_mm = 0.0;         ///< > 0
-    double least_width_mm = 0.0;    ///< the insert is nowhere narrower, across the board; >= 0
+    double insert_mm = 0.0;       ///< > 0
+    double least_width_mm = 0.0;  ///< the insert is nowhere narrower, across the board; >= 0
     std::optional<double> least_radius_left_mm, least_radius_right_mm;  ///< both edges, as seen along them
 };
 
@@ -25,7 +25,7 @@ struct BoardFit {
     double factor = 0.0;     ///< the curves' height, as a part of what was drawn; infinite when nothing limits it
     double height_mm = 0.0;  ///< of the higher edge, from its lowest to its highest place, at that factor
     BoardLimit limit = BoardLimit::none;  ///< what stops it from being higher
-    double used_mm = 0.0;    ///< width of the board the insert then takes, without margins
+    double used_mm = 0.0;                 ///< width of the board the insert then takes, without margins
     double narrowest_mm = 0.0;
 };
 

@@ -59,14 +59,14 @@ struct TraceOffset {
 };
 
 struct FairCurve {
-    std::vector<Clothoid> spans;        ///< curvature runs on without steps, straight within each span
+    std::vector<Clothoid> spans;  ///< curvature runs on without steps, straight within each span
     double length_mm = 0.0;
-    std::vector<TraceOffset> offsets;   ///< one for each point of the trace
-    double largest_off_mm = 0.0;        ///< largest |off_mm|
-    double rms_off_mm = 0.0;            ///< root of the mean square, by length
-    double steepest = 0.0;              ///< largest |dκ/ds|, 1/mm²
-    int rounds = 0;                     ///< times the curve was laid anew
-    int steps = 0;                      ///< steps of the solver, all rounds together
+    std::vector<TraceOffset> offsets;  ///< one for each point of the trace
+    double largest_off_mm = 0.0;       ///< largest |off_mm|
+    double rms_off_mm = 0.0;           ///< root of the mean square, by length
+    double steepest = 0.0;             ///< largest |dκ/ds|, 1/mm²
+    int rounds = 0;                    ///< times the curve was laid anew
+    int steps = 0;                     ///< steps of the solver, all rounds together
 
     geometry::SmoothCurve curve() const;
     /// As lines and arcs, like every drawn curve.
@@ -76,7 +76,7 @@ struct FairCurve {
 
 /// What stands in the way where no curve satisfies all that was asked.
 struct FairBlock {
-    std::optional<std::size_t> pin;  ///< index of the pin; absent for a stretch of the band
+    std::optional<std::size_t> pin;     ///< index of the pin; absent for a stretch of the band
     double from_mm = 0.0, to_mm = 0.0;  ///< along the curve; equal for a pin
     Point at;                           ///< the place that pushes most
     Point move;                         ///< which way, and by how much, to move what stands there
@@ -88,8 +88,8 @@ struct FairProblem {
     std::string reason;
     std::string remedy;
     std::optional<Point> at;
-    /// Where the band and the pins contradict the radii: the amount by which all of them would have to be widened, the
-    /// places that force it, hardest first, and the curve that this widening gives.
+    /// Where the band and the pins contradict the radii and the held ends: the amount by which all of them would have
+    /// to be widened, the places that force it, hardest first, and the curve that this widening gives.
     double widen_mm = 0.0;
     std::vector<FairBlock> blocks;
     std::optional<FairCurve> nearest;

@@ -17,7 +17,7 @@ struct Bump {
     double at_mm = 0.0;
     Point at;
     double curvature = 0.0;
-    bool high = false;     ///< a maximum of the signed curvature
+    bool high = false;        ///< a maximum of the signed curvature
     double stands_out = 0.0;  ///< how far above (below) the nearer of its neighbours among the bumps and ends, 1/mm
 };
 
@@ -31,8 +31,8 @@ struct Fairness {
     double rms_slope = 0.0;                  ///< √(mean of (dκ/ds)²)
 };
 
-/// Extremes of curvature that stand out by less than `threshold` (1/mm, > 0) are passed over, and so are changes of turn
-/// with less than `least_turn_rad` of turning on one of their sides.
+/// Extremes of curvature that stand out by less than `threshold` (1/mm, > 0) are passed over, and so are changes of
+/// turn with less than `least_turn_rad` of turning on one of their sides.
 Fairness fairness_of(const FairCurve& curve, double threshold, double least_turn_rad = 1e-3);
 
 }  // namespace seamwright::curves

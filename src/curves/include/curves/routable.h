@@ -15,11 +15,11 @@ struct RoutableSettings {
     double band_mm = 2.0;  ///< the edge may move this far to either side. > 0
     /// Pins the edge must pass, each with its own tolerance.
     std::vector<FairPin> pins;
-    bool hold_ends = true;      ///< the ends stay where they are
+    bool hold_ends = true;  ///< the ends stay where they are
     /// Shorter waves than this are smoothed within the band, longer ones stay as drawn. Absent: four times the larger
     /// radius, at most half the edge.
     std::optional<double> wave_mm;
-    double shown_mm = 0.05;     ///< stretches that move by less are not listed. > 0
+    double shown_mm = 0.05;  ///< stretches that move by less are not listed. > 0
 };
 
 /// Along the drawn edge.
@@ -33,8 +33,8 @@ struct MovedStretch {
 struct Routable {
     bool unchanged = false;  ///< the edge could be followed as drawn
     Drawn drawn;
-    std::optional<FairCurve> fair;      ///< absent when unchanged
-    MovedStretch largest;               ///< the stretch with the largest move
+    std::optional<FairCurve> fair;        ///< absent when unchanged
+    MovedStretch largest;                 ///< the stretch with the largest move
     std::vector<MovedStretch> stretches;  ///< in order along the edge
 };
 
