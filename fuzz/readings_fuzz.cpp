@@ -48,7 +48,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     }
     const auto& as_made = std::get<curves::AsMade>(made);
     promise(as_made.map.heights.size() == readings.size());
-    for (const auto& removal : as_made.sanding.removal) promise(removal.depth_mm >= 0.0 && std::isfinite(removal.depth_mm));
+    for (const auto& removal : as_made.sanding.removal)
+        promise(removal.depth_mm >= 0.0 && std::isfinite(removal.depth_mm));
     for (const auto& spot : as_made.map.spots) promise(spot.from_mm <= spot.at_mm && spot.at_mm <= spot.to_mm);
     for (const auto& s : as_made.measured.segments) promise(std::isfinite(s.end.x) && std::isfinite(s.end.y));
     return 0;

@@ -80,9 +80,9 @@ std::variant<AsMade, FairProblem> as_made(const Path& template_edge, std::span<c
                            "Measure along the edge from its start, and check the unit.");
         }
         if (!(std::abs(r.height_mm) <= most_deviation_mm)) {
-            return refused(named(r, i) + " is " + plain(r.height_mm) + " mm off, more than " +
-                               plain(most_deviation_mm) + " mm.",
-                           "Check the number and its unit.");
+            return refused(
+                named(r, i) + " is " + plain(r.height_mm) + " mm off, more than " + plain(most_deviation_mm) + " mm.",
+                "Check the number and its unit.");
         }
     }
     auto map = high_low(readings, settings);
@@ -98,16 +98,16 @@ std::variant<AsMade, FairProblem> as_made(const Path& template_edge, std::span<c
     for (std::size_t i = 0; i < template_edge.segments.size(); ++i) {
         const geometry::Segment& s = template_edge.segments[i];
         const double length = running[i + 1] - running[i];
-        const double chord = s.is_arc() ? std::fmin(longest_chord_mm, std::sqrt(8.0 * sag_mm * s.radius_mm))
-                                        : longest_chord_mm;
+        const double chord =
+            s.is_arc() ? std::fmin(longest_chord_mm, std::sqrt(8.0 * sag_mm * s.radius_mm)) : longest_chord_mm;
         const auto parts = static_cast<std::size_t>(std::fmax(1.0, std::ceil(length / chord)));
         for (std::size_t k = points.empty() ? 0 : 1; k <= parts; ++k) {
             const double u = static_cast<double>(k) / static_cast<double>(parts);
             const double off = out * deviation.at(running[i] + u * length);
             const Point at = geometry::point_at(s, u);
             if (s.is_arc() && off * (s.sweep_rad > 0.0 ? 1.0 : -1.0) >= s.radius_mm) {
-                return refused("A reading of " + plain(std::abs(off)) + " mm reaches beyond the centre of a bend of radius " +
-                                   plain(s.radius_mm) + " mm.",
+                return refused("A reading of " + plain(std::abs(off)) +
+                                   " mm reaches beyond the centre of a bend of radius " + plain(s.radius_mm) + " mm.",
                                "Check the readings there.", at);
             }
             points.push_back(at + off * geometry::left_of(geometry::tangent_at(s, u)));

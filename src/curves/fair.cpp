@@ -89,12 +89,19 @@ class Fit {
         for (rounds_ = 1;; ++rounds_) {
             look_from_base();
             if (!solve_round())
-                return FairProblem{"No fair curve was found near this trace.", "Use a longer wave, or set fewer limits.",
-                                   std::nullopt, 0.0, {}, std::nullopt};
+                return FairProblem{"No fair curve was found near this trace.",
+                                   "Use a longer wave, or set fewer limits.",
+                                   std::nullopt,
+                                   0.0,
+                                   {},
+                                   std::nullopt};
             const double moved = lay_anew();
             if (!std::isfinite(moved))
                 return FairProblem{"The trace turns too sharply for a fair curve.",
-                                   "Trace in smaller pieces, or use a shorter wave.", trace_.front(), 0.0, {},
+                                   "Trace in smaller pieces, or use a shorter wave.",
+                                   trace_.front(),
+                                   0.0,
+                                   {},
                                    std::nullopt};
             const double settled = settings_.robust ? settled_robust_part : settled_part;
             if (std::fmax(moved, trimmed_mm_) <= settled * base_.length_mm() || rounds_ >= most) break;
@@ -187,8 +194,11 @@ class Fit {
             }
         }
         return FairProblem{"The trace doubles back on itself.",
-                           "Give the points in order along the edge, and leave out crossings and spurs.", trace_.front(),
-                           0.0, {}, std::nullopt};
+                           "Give the points in order along the edge, and leave out crossings and spurs.",
+                           trace_.front(),
+                           0.0,
+                           {},
+                           std::nullopt};
     }
 
     /// Feet of the points; the base's ends brought to those of the first and last point; cells; pins.
@@ -385,7 +395,8 @@ class Fit {
             problem.H.add(row, weight);
             row.add_to(problem.g, -weight * cell.off / h);
             if (!banded) continue;
-            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h, true};
+            Limit limit{row, cell.off / h - settings_.band_right_mm / h, cell.off / h + settings_.band_left_mm / h,
+                        true};
             widen(limit);
             problem.limits.push_back(limit);
         }
@@ -398,7 +409,8 @@ class Fit {
         }
         hold_end(problem, spline, settings_.start, 0, 0.0, feet_.front().off_mm, base_.direction.front());
         const std::size_t last = base_.spans() - 1;
-        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm, base_.direction.back());
+        hold_end(problem, spline, settings_.end, last, base_.span_mm(last), feet_.back().off_mm,
+                 base_.direction.back());
         // What neither trace nor limit touches must not float: a ten-millionth of the trace's own pull.
         problem.H.add_diagonal(1e-7 * mu);
         return problem;
@@ -424,7 +436,7 @@ class Fit {
                   double off_mm, double direction) const {
         const auto rows = spline.at(span, along);
         if (end.held) {
-            Limit limit{rows.value, off_mm / step_mm_, off_mm / step_mm_, true};
+            Limit limit{rows.value, off_mm / step_mm_, off_mm / step_mm_, false};
             widen(limit);
             problem.limits.push_back(limit);
         }
@@ -433,8 +445,7 @@ class Fit {
             for (double& v : row.at) v *= step_mm_;
             // Of the direction only the part that a normal offset can turn in one round.
             constexpr double most_turn = 0.5;
-            const double turn =
-                std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
+            const double turn = std::clamp(geometry::wrap_pi(*end.heading_rad - direction), -most_turn, most_turn);
             Limit limit{row, turn, turn, false};
             widen(limit);
             problem.limits.push_back(limit);
@@ -504,8 +515,8 @@ class Fit {
         FairCurve out;
         for (std::size_t j = 0; j < base_.spans(); ++j) {
             out.spans.push_back(base_.span(j));
-            out.steepest = std::fmax(out.steepest,
-                                     std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
+            out.steepest =
+                std::fmax(out.steepest, std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
         }
         out.length_mm = base_.length_mm();
         out.offsets = offsets_from(out, trace_);
@@ -537,11 +548,11 @@ class Fit {
 
     void remember_blocks(const BandProblem& problem, const BandAnswer& answer) {
         pushes_.clear();
-        const std::size_t bends = problem.limits.size();
+        // Cells and pins are the limits that may give, in this order.
         std::size_t next_cell = 0;
         std::size_t next_pin = 0;
         const bool banded = std::isfinite(settings_.band_left_mm) || std::isfinite(settings_.band_right_mm);
-        for (std::size_t i = 0; i < bends; ++i) {
+        for (std::size_t i = 0; i < problem.limits.size(); ++i) {
             if (!problem.limits[i].may_give) continue;
             const double up = answer.push_low[i];
             const double down = answer.push_high[i];
@@ -554,18 +565,12 @@ class Fit {
                 span = cell.span;
                 along = cell.along;
                 off = cell.off;
-            } else if (next_pin < pinned_.size()) {
+            } else {
                 const Pinned& pinned = pinned_[next_pin++];
                 push.pin = pinned.pin;
                 span = pinned.foot.span;
                 along = pinned.foot.along_mm;
                 off = pinned.foot.off_mm;
-            } else {
-                // A held end.
-                const bool start = settings_.start.held && !start_seen(i, problem);
-                span = start ? 0 : base_.spans() - 1;
-                along = start ? 0.0 : base_.span_mm(span);
-                off = start ? feet_.front().off_mm : feet_.back().off_mm;
             }
             const Clothoid here = base_.span(span);
             const Point left = geometry::left_of(geometry::unit(here.heading(along)));
@@ -575,13 +580,6 @@ class Fit {
             push.way = static_cast<double>(-push.sign) * left;
             pushes_.push_back(push);
         }
-    }
-    /// Held ends come last, the start before the end.
-    static bool start_seen(std::size_t index, const BandProblem& problem) {
-        for (std::size_t k = index; k-- > 0;) {
-            if (problem.limits[k].may_give) return problem.limits[k].row.first != 0 || problem.limits[k].row.at[0] == 0.0;
-        }
-        return false;
     }
 
     FairProblem contradiction() {

@@ -31,7 +31,8 @@ std::optional<FairProblem> check(const MapSettings& settings) {
                        "Give a length between nothing and the wave of the form.");
     }
     if (settings.clamp_pressure_mpa.has_value() != settings.contact_modulus_mpa.has_value() ||
-        (settings.clamp_pressure_mpa && (!(*settings.clamp_pressure_mpa > 0.0) || !(*settings.contact_modulus_mpa > 0.0)))) {
+        (settings.clamp_pressure_mpa &&
+         (!(*settings.clamp_pressure_mpa > 0.0) || !(*settings.contact_modulus_mpa > 0.0)))) {
         return refused("Pressure and modulus of the clamps' contact do not go together.",
                        "Give both above nothing, or neither.");
     }
@@ -145,8 +146,8 @@ SandOnly removal_of(std::vector<HeightAt> depths, const MapSettings& settings) {
         out.removal.push_back({depths[i].at_mm, depths[i].height_mm});
         out.deepest_mm = std::fmax(out.deepest_mm, depths[i].height_mm);
         if (i > 0) {
-            out.area_mm2 += 0.5 * (depths[i].at_mm - depths[i - 1].at_mm) *
-                            (depths[i].height_mm + depths[i - 1].height_mm);
+            out.area_mm2 +=
+                0.5 * (depths[i].at_mm - depths[i - 1].at_mm) * (depths[i].height_mm + depths[i - 1].height_mm);
         }
     }
     out.spots = spots_of(depths, settings);
@@ -241,9 +242,8 @@ std::variant<SandOnly, FairProblem> sand_only(std::span<const Point> trace, cons
 std::variant<SandOnly, FairProblem> sand_only(std::span<const Reading> readings, const MapSettings& settings) {
     if (auto problem = check(settings)) return *problem;
     if (auto problem = check(readings)) return *problem;
-    const auto [low, high] = std::minmax_element(readings.begin(), readings.end(), [](const Reading& a, const Reading& b) {
-        return a.height_mm < b.height_mm;
-    });
+    const auto [low, high] = std::minmax_element(
+        readings.begin(), readings.end(), [](const Reading& a, const Reading& b) { return a.height_mm < b.height_mm; });
     FairSettings fit;
     fit.wave_mm = settings.wave_mm;
     fit.averaged = false;

@@ -23,10 +23,10 @@ struct Unit {
 };
 constexpr double inch_mm = 25.4;
 /// The longest that fits counts, so that "0.01 mm" is not taken for "mm".
-constexpr std::array units{Unit{"0.01 mm", 0.01},      Unit{"0,01 mm", 0.01},      Unit{"1/100 mm", 0.01},
-                           Unit{"0.001 mm", 0.001},    Unit{"0,001 mm", 0.001},    Unit{"1/1000 mm", 0.001},
-                           Unit{"0.001 in", 0.0254},   Unit{"1/1000 in", 0.0254},  Unit{"mm", 1.0},
-                           Unit{"cm", 10.0},           Unit{"in", inch_mm},        Unit{"inch", inch_mm},
+constexpr std::array units{Unit{"0.01 mm", 0.01},    Unit{"0,01 mm", 0.01},     Unit{"1/100 mm", 0.01},
+                           Unit{"0.001 mm", 0.001},  Unit{"0,001 mm", 0.001},   Unit{"1/1000 mm", 0.001},
+                           Unit{"0.001 in", 0.0254}, Unit{"1/1000 in", 0.0254}, Unit{"mm", 1.0},
+                           Unit{"cm", 10.0},         Unit{"in", inch_mm},       Unit{"inch", inch_mm},
                            Unit{"m", 1000.0}};
 
 bool is_blank(char c) {
@@ -61,8 +61,7 @@ class Reader {
             }
             at = end;
         }
-        if (readings_.empty())
-            return fail(text_.size(), "no readings", "at least three readings", columns_remedy);
+        if (readings_.empty()) return fail(text_.size(), "no readings", "at least three readings", columns_remedy);
         return finish();
     }
 
@@ -114,7 +113,8 @@ class Reader {
     }
 
     bool split(const Cell& whole, std::array<Cell, 2>& cells) {
-        const std::size_t parts = 1 + static_cast<std::size_t>(std::count(whole.text.begin(), whole.text.end(), parted_by_));
+        const std::size_t parts =
+            1 + static_cast<std::size_t>(std::count(whole.text.begin(), whole.text.end(), parted_by_));
         if (parts != 2) {
             const std::string by = parted_by_ == '\t' ? "a tab" : (parted_by_ == ';' ? "a semicolon" : "a comma");
             std::string remedy = columns_remedy;
@@ -188,7 +188,8 @@ class Reader {
                         "one unit for the " + std::string(name), "Change the heading, or choose its unit.");
         }
         if (!stated && !given) {
-            return fail(0, std::string("no unit for the ") + name, "a heading with units, such as position mm; deviation mm",
+            return fail(0, std::string("no unit for the ") + name,
+                        "a heading with units, such as position mm; deviation mm",
                         "Write the heading, or choose the unit.");
         }
         mm = stated ? *stated : *given;
@@ -198,13 +199,15 @@ class Reader {
     bool finish() {
         double position = 1.0;
         double deviation = 1.0;
-        if (!settle_unit(0, given_.position_mm, position) || !settle_unit(1, given_.deviation_mm, deviation)) return false;
+        if (!settle_unit(0, given_.position_mm, position) || !settle_unit(1, given_.deviation_mm, deviation))
+            return false;
         for (std::size_t i = 0; i < readings_.size(); ++i) {
             Reading& r = readings_[i];
             r.at_mm *= position;
             r.height_mm *= deviation;
             if (!usable(r.at_mm) || r.at_mm < 0.0) {
-                return fail(places_[i], "a position of " + plain(r.at_mm) + " mm", "positions from nothing to a kilometre",
+                return fail(places_[i], "a position of " + plain(r.at_mm) + " mm",
+                            "positions from nothing to a kilometre",
                             "Measure along the edge from its start, and check the unit.");
             }
             if (!(std::abs(r.height_mm) <= most_deviation_mm)) {
@@ -231,7 +234,8 @@ class Reader {
         for (const std::size_t i : order) sorted.push_back(readings_[i]);
         readings_ = std::move(sorted);
         if (readings_.size() < 3) {
-            return fail(text_.size(), std::to_string(readings_.size()) + (readings_.size() == 1 ? " reading" : " readings"),
+            return fail(text_.size(),
+                        std::to_string(readings_.size()) + (readings_.size() == 1 ? " reading" : " readings"),
                         "at least three readings", "Take more readings along the edge.");
         }
         return true;

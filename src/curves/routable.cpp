@@ -1,7 +1,8 @@
 // Making a drawn edge routable: a fair fit with a band and bounds on the curvature, and an account of what moved.
 //
-// The drawn edge is sampled at half the fair curve's step. Between samples it may stray out of the band; how far is
-// measured on samples eight times as dense, and the band is narrowed by that much for one more fit.
+// The drawn edge is sampled at a quarter of the fair curve's step. Between samples it may stray out of the band; how
+// far is measured on samples four times as dense, and the band is narrowed by that much for one more fit. Where the
+// band has no room to be narrowed, some micrometres of straying stay.
 
 #include "curves/routable.h"
 
@@ -22,6 +23,8 @@ constexpr double least_steps = 120.0;
 constexpr double band_slack = 1e-4;
 /// What the smallest band that works is widened by, so that a fair curve has some room in it.
 constexpr double room = 0.02;
+/// The band holds at so many places to the step.
+constexpr double samples_per_step = 4.0;
 /// Dense samples per step.
 constexpr double dense = 16.0;
 
@@ -118,7 +121,7 @@ std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const Rout
     const double step =
         std::fmin(std::fmin(fit.wave_mm / steps_per_wave, smaller / steps_per_radius), whole / least_steps);
     fit.step_mm = step;
-    const std::vector<Point> trace = trace_of(drawn.path, 0.5 * step);
+    const std::vector<Point> trace = trace_of(drawn.path, step / samples_per_step);
     auto fitted = fit_fair(trace, fit);
     if (auto* problem = std::get_if<FairProblem>(&fitted)) {
         if (problem->widen_mm > 0.0) {

@@ -26,8 +26,11 @@ ImportProblem refused(std::string_view text, const ReadingUnits& units = {1.0, 1
 }
 
 TEST(Readings, CommaAndSemicolonAndTab) {
-    for (const char* text : {"0,0.01\n50.5,-0.02\n100,0\n", "0;0,01\r\n50,5;-0,02\r\n100;0\r\n", "0\t0.01\n50,5\t-0,02\n100\t0",
-                             "# gauge on the bench\n\n0 ; 0.01\r50.5 ; -.02\r100 ; +0\r", "\xEF\xBB\xBF" "0,1e-2\n50.5,-2e-2\n1e2,0"}) {
+    for (const char* text :
+         {"0,0.01\n50.5,-0.02\n100,0\n", "0;0,01\r\n50,5;-0,02\r\n100;0\r\n", "0\t0.01\n50,5\t-0,02\n100\t0",
+          "# gauge on the bench\n\n0 ; 0.01\r50.5 ; -.02\r100 ; +0\r",
+          "\xEF\xBB\xBF"
+          "0,1e-2\n50.5,-2e-2\n1e2,0"}) {
         const auto r = read(text);
         ASSERT_EQ(r.size(), 3U) << text;
         EXPECT_EQ(r[0].at_mm, 0.0);

@@ -89,9 +89,9 @@ TEST(BoardFit, StraightEdgesAreNeverTooHigh) {
 
 TEST(BoardFit, RefusesWithAReason) {
     const Drawn w = wave(10.0, 900.0, 0.0);
-    for (const BoardRoom& room : {BoardRoom{}, BoardRoom{100, 30, 30, 60, 0, {}, {}}, BoardRoom{100, -1, 0, 60, 0, {}, {}},
-                                  BoardRoom{100, 0, 0, 60, 70, {}, {}}, BoardRoom{100, 0, 0, 60, 0, 0.0, {}},
-                                  BoardRoom{NAN, 0, 0, 60, 0, {}, {}}}) {
+    for (const BoardRoom& room : {BoardRoom{}, BoardRoom{100, 30, 30, 60, 0, {}, {}},
+                                  BoardRoom{100, -1, 0, 60, 0, {}, {}}, BoardRoom{100, 0, 0, 60, 70, {}, {}},
+                                  BoardRoom{100, 0, 0, 60, 0, 0.0, {}}, BoardRoom{NAN, 0, 0, 60, 0, {}, {}}}) {
         const auto result = fit_to_board(w, w, room);
         ASSERT_TRUE(std::holds_alternative<BoardProblem>(result));
         EXPECT_FALSE(std::get<BoardProblem>(result).remedy.empty());

@@ -165,7 +165,8 @@ RC_GTEST_PROP(HighSpots, RemovalStaysWithinTheReadings, ()) {
     for (const double h : height) shifted.push_back(2.0 * h + 1.5);
     const auto again = std::get<SandOnly>(sand_only(readings_of(at, shifted), {}));
     for (std::size_t i = 0; i < at.size(); ++i)
-        RC_ASSERT(std::abs(again.removal[i].depth_mm - 2.0 * sanded.removal[i].depth_mm) < 0.01 * (*high - *low) + 1e-3);
+        RC_ASSERT(std::abs(again.removal[i].depth_mm - 2.0 * sanded.removal[i].depth_mm) <
+                  0.01 * (*high - *low) + 1e-3);
 }
 
 TEST(HighSpots, RefusesWithAReason) {

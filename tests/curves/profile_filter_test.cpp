@@ -31,7 +31,8 @@ double transmission(double wave_mm, double step_mm, const Filter& filter) {
     return in_phase / norm;
 }
 
-// check_values.csv, gaussian_filter: ISO 16610-21 (equation from memory, 50 % at the cut-off read), verified numerically.
+// check_values.csv, gaussian_filter: ISO 16610-21 (equation from memory, 50 % at the cut-off read), verified
+// numerically.
 TEST(ProfileFilter, GaussianTransmission) {
     int rows = 0;
     for (const auto& row : check_values("gaussian_filter", "transmission")) {
@@ -58,17 +59,16 @@ TEST(ProfileFilter, GaussianMovesTheMeanLineOfABend) {
     for (std::size_t i = 0; i < z.size(); ++i) ASSERT_NEAR(v[i], z[i], 1e-6);
 }
 
-// check_values.csv, spline_filter and mvc_smoother: ISO 16610-22 in the limit of fine steps (formula from memory; β read
-// in a NIST abstract), verified numerically. Fifty steps to the cut-off cost 3e-3 at half the cut-off; the formula of
-// the discrete filter itself, with sines for wave numbers, is met to nine digits.
+// check_values.csv, spline_filter and mvc_smoother: ISO 16610-22 in the limit of fine steps (formula from memory; β
+// read in a NIST abstract), verified numerically. Fifty steps to the cut-off cost 3e-3 at half the cut-off; the formula
+// of the discrete filter itself, with sines for wave numbers, is met to nine digits.
 TEST(ProfileFilter, SplineAndThirdOrderTransmission) {
     int rows = 0;
     for (const auto& row : check_values("spline_filter", "transmission")) {
         const double part = input(row, "lambda/lc");
         const double tension = row.inputs.find("beta=") == std::string::npos ? 0.0 : input(row, "beta");
-        const double got = transmission(50.0 * part, 1.0, [tension](const auto& z) {
-            return spline_line(z, 1.0, 50.0, tension);
-        });
+        const double got =
+            transmission(50.0 * part, 1.0, [tension](const auto& z) { return spline_line(z, 1.0, 50.0, tension); });
         const double q = std::sin(pi / (50.0 * part)) / std::sin(pi / 50.0);
         EXPECT_NEAR(got, 1.0 / (1.0 + tension * q * q + (1.0 - tension) * q * q * q * q), 1e-9) << row.inputs;
         EXPECT_NEAR(got, row.value, 3e-3) << row.inputs;
@@ -77,8 +77,7 @@ TEST(ProfileFilter, SplineAndThirdOrderTransmission) {
     EXPECT_EQ(rows, 8);
     for (const auto& row : check_values("mvc_smoother")) {
         const double part = input(row, "lambda/lc");
-        const double got =
-            transmission(50.0 * part, 1.0, [](const auto& z) { return third_order_line(z, 1.0, 50.0); });
+        const double got = transmission(50.0 * part, 1.0, [](const auto& z) { return third_order_line(z, 1.0, 50.0); });
         const double q = std::sin(pi / (50.0 * part)) / std::sin(pi / 50.0);
         EXPECT_NEAR(got, 1.0 / (1.0 + std::pow(q, 6.0)), 1e-8) << row.inputs;
         EXPECT_NEAR(got, row.value, 3e-3) << row.inputs;

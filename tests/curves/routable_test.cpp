@@ -160,7 +160,7 @@ RC_GTEST_PROP(Routable, RadiusAndBandAreKept, ()) {
     RC_ASSERT(!r.unchanged);
     RC_ASSERT(most_curved(*r.fair, 1.0) * *settings.least_radius_left_mm <= 1.0);
     RC_ASSERT(most_curved(*r.fair, -1.0) * *settings.least_radius_left_mm <= 1.0);
-    RC_ASSERT(testing::sampled_distance(r.drawn.path, wave.path) <= settings.band_mm * 1.001 + 0.003);
+    RC_ASSERT(testing::sampled_distance(r.drawn.path, wave.path) <= settings.band_mm * 1.001 + 0.005);
 }
 
 // A wave over two lengths turns over twice each, and its curvature peaks at each crest.
@@ -173,7 +173,8 @@ TEST(Fairness, InflectionsAndBumpsOfAWave) {
     ASSERT_EQ(fair.inflections_mm.size(), 5U);
     ASSERT_EQ(fair.bumps.size(), 6U);
     const auto path = curve.curve();
-    for (std::size_t i = 0; i < 5; ++i) EXPECT_NEAR(path.point(fair.inflections_mm[i]).x, 300.0 * static_cast<double>(i + 1), 2.0);
+    for (std::size_t i = 0; i < 5; ++i)
+        EXPECT_NEAR(path.point(fair.inflections_mm[i]).x, 300.0 * static_cast<double>(i + 1), 2.0);
     for (std::size_t i = 0; i < 6; ++i) {
         EXPECT_NEAR(fair.bumps[i].at.x, 150.0 + 300.0 * static_cast<double>(i), 8.0);
         EXPECT_EQ(fair.bumps[i].high, i % 2 == 1);

@@ -88,8 +88,8 @@ struct FairProblem {
     std::string reason;
     std::string remedy;
     std::optional<Point> at;
-    /// Where the band and the pins contradict the radii: the amount by which all of them would have to be widened, the
-    /// places that force it, hardest first, and the curve that this widening gives.
+    /// Where the band and the pins contradict the radii and the held ends: the amount by which all of them would have
+    /// to be widened, the places that force it, hardest first, and the curve that this widening gives.
     double widen_mm = 0.0;
     std::vector<FairBlock> blocks;
     std::optional<FairCurve> nearest;

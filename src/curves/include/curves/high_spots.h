@@ -20,11 +20,11 @@ enum class WoodSide { left, right };
 
 struct MapSettings {
     WoodSide wood = WoodSide::right;
-    double wave_mm = 150.0;           ///< λ: longer waves are form. > 0
-    double roughness_wave_mm = 0.0;   ///< shorter waves are roughness (see `bridged_wave_mm`); 0 keeps them
-    double fair_mm = 0.02;            ///< within this the edge counts as fair. > 0
-    bool robust = true;               ///< bumps do not pull the fair curve after them (see FairSettings)
-    std::optional<double> clamp_pressure_mpa;   ///< both or none: says which spots clamps would close
+    double wave_mm = 150.0;                    ///< λ: longer waves are form. > 0
+    double roughness_wave_mm = 0.0;            ///< shorter waves are roughness (see `bridged_wave_mm`); 0 keeps them
+    double fair_mm = 0.02;                     ///< within this the edge counts as fair. > 0
+    bool robust = true;                        ///< bumps do not pull the fair curve after them (see FairSettings)
+    std::optional<double> clamp_pressure_mpa;  ///< both or none: says which spots clamps would close
     std::optional<double> contact_modulus_mpa;
 };
 
@@ -50,7 +50,7 @@ struct HighLow {
     std::vector<HeightAt> heights;  ///< in order along the edge
     std::vector<Spot> spots;        ///< in order along the edge
     double highest_mm = 0.0, lowest_mm = 0.0, rms_mm = 0.0;
-    double uncertain_mm = 0.0;      ///< this much at each end
+    double uncertain_mm = 0.0;  ///< this much at each end
 };
 
 /// What sanding alone can reach: the fairest curve that nowhere asks for added wood.

@@ -22,8 +22,8 @@ std::vector<double> gaussian_line(std::span<const double> at_mm, std::span<const
 /// fine steps lets 1 / (1 + β (λ/ℓ)² + (1 − β)(λ/ℓ)⁴) through. β in [0, 1]; 0.62524 is closest to the Gaussian filter.
 std::vector<double> spline_line(std::span<const double> heights, double step_mm, double cut_off_mm, double tension);
 
-/// The same with third differences, as the fair curve uses: lets 1 / (1 + (λ/ℓ)⁶) through, and parabolas whole. Rounding
-/// grows with the sixth power of cut-off / step: at 50 steps it is 1e-10 of the heights, at 300 already 1e-5.
+/// The same with third differences, as the fair curve uses: lets 1 / (1 + (λ/ℓ)⁶) through, and parabolas whole.
+/// Rounding grows with the sixth power of cut-off / step: at 50 steps it is 1e-10 of the heights, at 300 already 1e-5.
 std::vector<double> third_order_line(std::span<const double> heights, double step_mm, double cut_off_mm);
 
 /// Below this wave length a guide bridges the hollows of an edge: 2π √(r a), r the radius of the guide, a the amplitude
