@@ -87,11 +87,9 @@ std::optional<FairBase> first_base(std::span<const Point> trace, double group_mm
         const double middle = pitch * static_cast<double>(g);
         while (i < trace.size() && run[i] < middle - reach) ++i;
         Point sum{};
-        double at = 0.0;
         std::size_t count = 0;
         for (std::size_t k = i; k < trace.size() && run[k] <= middle + reach; ++k) {
             sum = sum + trace[k];
-            at += run[k];
             ++count;
         }
         if (count == 0) continue;

@@ -95,8 +95,10 @@ std::vector<double> gaussian_line(std::span<const double> at_mm, std::span<const
         for (std::size_t k = 1; k < n && 2.0 * start - at_mm[k] >= here - reach; ++k)
             count(2.0 * start - at_mm[k], 2.0 * heights[0] - heights[k], width(k));
         const double end = at_mm[n - 1];
-        for (std::size_t k = n - 1; k-- > 0 && 2.0 * end - at_mm[k] <= here + reach;)
+        for (std::size_t back = 1; back < n && 2.0 * end - at_mm[n - 1 - back] <= here + reach; ++back) {
+            const std::size_t k = n - 1 - back;
             count(2.0 * end - at_mm[k], 2.0 * heights[n - 1] - heights[k], width(k));
+        }
         out[i] = sum / whole;
     }
     return out;

@@ -253,8 +253,8 @@ class Reader {
 
 }  // namespace
 
-std::variant<std::vector<Reading>, ImportProblem> read_readings(std::string_view text, const ReadingUnits& units) {
-    Reader reader(text, units);
+std::variant<std::vector<Reading>, ImportProblem> read_readings(std::string_view text, const ReadingUnits& given) {
+    Reader reader(text, given);
     if (!reader.read()) return std::move(reader.problem());
     return std::move(reader.readings());
 }
