@@ -22,6 +22,7 @@
 #include <memory>
 
 #include "curves/clothoid.h"
+#include "laid_spans.h"
 #include "spiral_fit.h"
 
 namespace seamwright::curves {
@@ -290,29 +291,7 @@ std::optional<EulerSpline> euler_spline(const std::vector<Point>& pins, bool clo
 }
 
 geometry::SmoothCurve EulerSpline::curve() const {
-    struct Laid {
-        std::vector<Clothoid> spans;
-        std::vector<double> from_mm;   // length to the start of each span, and the whole length last
-        std::vector<double> turn_rad;  // added to each span's heading, so that headings run on without jumps
-
-        std::size_t span_at(double t) const {
-            const auto after = std::upper_bound(from_mm.begin() + 1, from_mm.end() - 1, t);
-            return static_cast<std::size_t>(after - from_mm.begin()) - 1;
-        }
-    };
-    auto laid = std::make_shared<Laid>();
-    laid->spans = spans;
-    laid->from_mm.push_back(0.0);
-    double turn = 0.0;
-    for (std::size_t i = 0; i < spans.size(); ++i) {
-        if (i > 0) {
-            const Clothoid& before = spans[i - 1];
-            const double ends_at = before.heading(before.length_mm) + turn;
-            turn = ends_at + wrap_pi(spans[i].heading_rad - ends_at) - spans[i].heading_rad;
-        }
-        laid->turn_rad.push_back(turn);
-        laid->from_mm.push_back(laid->from_mm.back() + spans[i].length_mm);
-    }
+    const auto laid = std::make_shared<const LaidSpans<Clothoid>>(spans);
 
     geometry::SmoothCurve curve;
     curve.t_begin = 0.0;

@@ -6,6 +6,7 @@
 
 #include "curves/stick.h"
 #include "free_elastica.h"
+#include "laid_spans.h"
 #include "shapes.h"
 
 namespace seamwright::curves {
@@ -13,38 +14,16 @@ namespace seamwright::curves {
 namespace {
 
 using geometry::SmoothCurve;
-using geometry::wrap_pi;
 
 Bend bend_at_start(const StickSpan& span) {
     return {span.curvature0, span.slope0};
 }
 
-struct Laid {
-    std::vector<StickSpan> spans;
-    std::vector<double> from_mm;   // length to the start of each span, and the whole length last
-    std::vector<double> turn_rad;  // added to each span's heading, so that headings run on without jumps
-
-    std::size_t span_at(double t) const {
-        const auto after = std::upper_bound(from_mm.begin() + 1, from_mm.end() - 1, t);
-        return static_cast<std::size_t>(after - from_mm.begin()) - 1;
-    }
+struct Laid : LaidSpans<StickSpan> {
+    using LaidSpans::LaidSpans;
     const StickSpan& span(double t) const { return spans[span_at(t)]; }
     double along(double t) const { return t - from_mm[span_at(t)]; }
 };
-
-Laid laid_out(const std::vector<StickSpan>& spans) {
-    Laid laid{spans, {0.0}, {}};
-    double turn = 0.0;
-    for (std::size_t i = 0; i < spans.size(); ++i) {
-        if (i > 0) {
-            const double ends_at = spans[i - 1].heading(spans[i - 1].length_mm) + turn;
-            turn = ends_at + wrap_pi(spans[i].heading_rad - ends_at) - spans[i].heading_rad;
-        }
-        laid.turn_rad.push_back(turn);
-        laid.from_mm.push_back(laid.from_mm.back() + spans[i].length_mm);
-    }
-    return laid;
-}
 
 SmoothCurve::Range joined(SmoothCurve::Range a, SmoothCurve::Range b) {
     return {std::fmin(a.low, b.low), std::fmax(a.high, b.high)};
@@ -86,7 +65,7 @@ double Stick::length_mm() const {
 }
 
 SmoothCurve Stick::curve() const {
-    auto laid = std::make_shared<const Laid>(laid_out(spans));
+    auto laid = std::make_shared<const Laid>(spans);
     SmoothCurve curve;
     curve.t_begin = 0.0;
     curve.t_end = laid->from_mm.back();

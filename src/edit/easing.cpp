@@ -20,8 +20,7 @@ using Kind = seam::ReachProblem::Kind;
 constexpr std::array bands_mm{1.0, 2.0, 5.0, 10.0, 20.0};
 
 double up_to_mark(double mm, const Ruler& ruler) {
-    const double mark_mm = ruler.finest_mm();
-    return std::ceil(mm / mark_mm - 1e-6) * mark_mm;
+    return up_to_multiple(mm, ruler.finest_mm());
 }
 
 double tightest_mm(const curves::Drawn& drawn) {

@@ -33,6 +33,11 @@ double to_multiple(double value, double step) {
     return std::round(value / step) * step + 0.0;
 }
 
+double up_to_multiple(double value, double step) {
+    constexpr double noise = 1e-6;  // of a step
+    return std::ceil(value / step - noise) * step;
+}
+
 Ruler::Ruler(const Json& tree) : bare(unit_of(tree)) {
     style.unit = bare;
     if (const Json* unit = find(tree, {"show", "unit"}); unit != nullptr && unit->is_string())

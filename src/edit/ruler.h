@@ -53,5 +53,7 @@ double mark_of(std::span<const double> marks, double at_least);
 
 /// The nearest multiple of `step`.
 double to_multiple(double value, double step);
+/// The next multiple of `step` that is no less, noise apart.
+double up_to_multiple(double value, double step);
 
 }  // namespace seamwright::edit

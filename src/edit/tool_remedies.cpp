@@ -15,11 +15,6 @@ namespace {
 using What = seam::Advice::What;
 using Kind = seam::ReachProblem::Kind;
 
-double up_to_multiple(double value, double step) {
-    constexpr double noise = 1e-6;  // of a step
-    return std::ceil(value / step - noise) * step;
-}
-
 /// A diameter must not be rounded: half a thousandth decides whether a chain is exact.
 Json exactly(const Ruler& ruler, double mm) {
     Json written = ruler.written(mm);
