@@ -108,11 +108,10 @@ std::string ease(Bench& bench, std::string_view pointer, bool on) {
     std::optional<job::Easing> easing;
     if (i < plan.seams.size() && turns_too_tight(plan.seams[i])) {
         easing = easing_that_works(document, plan, i, ruler);
+        // Where nothing helps, what would be needed is asked for: the plan tells what stands in the way.
         if (!easing) {
-            refuse(pointer_of(seam), "a turn that cannot be eased far enough",
-                   fmt::format("a curve within {} of the drawn one that the tools can follow",
-                               ruler.show(bands_mm.back())),
-                   "move the pins there farther apart, or use smaller tools");
+            easing = job::Easing{up_to_mark(std::max(tightest_mm(*line) + missing_mm(plan.seams[i]), 1.0), ruler),
+                                 up_to_mark(bands_mm.back(), ruler)};
         }
     } else {
         // A place to start from, at which nothing moves.
