@@ -17,7 +17,7 @@ namespace {
 using Kind = seam::ReachProblem::Kind;
 
 /// How far a seam may be moved, tried from small to large.
-constexpr std::array bands_mm{1.0, 2.0, 5.0, 10.0, 20.0};
+constexpr std::array bands_mm{1.0, 2.0, 5.0, 20.0};
 
 double up_to_mark(double mm, const Ruler& ruler) {
     return up_to_multiple(mm, ruler.finest_mm());
@@ -70,7 +70,7 @@ std::optional<job::Easing> easing_that_works(const job::Document& document, cons
     if (!std::isfinite(before_mm)) return std::nullopt;
     constexpr double spare = 1.02;
     constexpr double wider = 1.25;
-    constexpr int most_tries = 4;
+    constexpr int most_tries = 2;
     double radius_mm = up_to_mark(spare * (before_mm + missing_mm(plan.seams[i])), ruler);
     for (int n = 0; n < most_tries; ++n, radius_mm = up_to_mark(wider * radius_mm, ruler)) {
         const auto easing = within_least_band(*line, radius_mm, ruler);
