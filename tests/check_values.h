@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "source_folder.h"
+
 // Rows of tests/data/check_values.csv: analytic and published values, each with its own source and provenance. Where a
 // value is from memory the provenance column says so, and that it was verified numerically.
 namespace seamwright::testing {
@@ -34,7 +36,7 @@ inline std::vector<std::string> csv_fields(const std::string& line) {
 /// All rows of a topic whose quantity begins with `quantity`. Throws when there is none: a test without rows is no
 /// test.
 inline std::vector<CheckValue> check_values(const std::string& topic, const std::string& quantity = "") {
-    std::ifstream file(std::string(SEAMWRIGHT_SOURCE_DIR) + "/tests/data/check_values.csv");
+    std::ifstream file(source_folder() + "/tests/data/check_values.csv");
     std::vector<CheckValue> rows;
     std::string line;
     while (std::getline(file, line)) {

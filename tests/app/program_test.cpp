@@ -7,6 +7,7 @@
 
 #include "app/plain_text.h"
 #include "run_program.h"
+#include "source_folder.h"
 
 namespace seamwright::app {
 namespace {
@@ -23,7 +24,7 @@ using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::Not;
 
-const std::string source = SEAMWRIGHT_SOURCE_DIR;
+const std::string source = source_folder();
 const std::string console = source + "/examples/hall-console.json";
 
 /// Names only: the files themselves are too much to print.

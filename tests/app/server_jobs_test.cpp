@@ -6,6 +6,7 @@
 #include <set>
 
 #include "serving.h"
+#include "source_folder.h"
 
 namespace seamwright::app {
 namespace {
@@ -19,7 +20,7 @@ using ::testing::HasSubstr;
 using ::testing::MatchesRegex;
 using ::testing::Not;
 
-const std::string source = SEAMWRIGHT_SOURCE_DIR;
+const std::string source = source_folder();
 
 Json set(const std::string& pointer, const Json& value) {
     Json edit = Json::object();

@@ -11,6 +11,7 @@
 #include "app/server.h"
 #include "run_program.h"
 #include "serving.h"
+#include "source_folder.h"
 
 namespace seamwright::app {
 namespace {
@@ -306,7 +307,7 @@ TEST(Serve, SaysWhatStandsInTheWay) {
 
 TEST(Serve, OpensAJobFileOnce) {
     const TemporaryFolder here;
-    const std::string file = std::string(SEAMWRIGHT_SOURCE_DIR) + "/examples/bench-top.json";
+    const std::string file = source_folder() + "/examples/bench-top.json";
     for (int i = 0; i < 2; ++i) {
         const Serving serving(here / "jobs.sqlite", {"--open", file, "--port", "0"});
         Page page(serving.port());

@@ -10,11 +10,12 @@
 #include <vector>
 
 #include "edit/open_job.h"
+#include "source_folder.h"
 
 namespace edit_jobs {
 
 inline std::string example(const std::string& name) {
-    std::ifstream file(std::string(SEAMWRIGHT_SOURCE_DIR) + "/examples/" + name + ".json", std::ios::binary);
+    std::ifstream file(source_folder() + "/examples/" + name + ".json", std::ios::binary);
     std::stringstream text;
     text << file.rdbuf();
     return text.str();

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "job/read.h"
+#include "source_folder.h"
 
 namespace seamwright::job::testing {
 
@@ -17,7 +18,7 @@ inline std::string slurp(const std::filesystem::path& path) {
 }
 
 inline std::filesystem::path source(const std::string& below) {
-    return std::filesystem::path(SEAMWRIGHT_SOURCE_DIR) / below;
+    return std::filesystem::path(source_folder()) / below;
 }
 
 inline std::optional<std::string> no_files(const std::string& /*name*/, std::string& why) {

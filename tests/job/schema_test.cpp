@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "job_files.h"
+#include "source_folder.h"
 
 // The published schema against the same case files as the program's own checks, by an independent validator of JSON
 // Schema 2020-12 (Debian: python3-jsonschema).
@@ -26,7 +27,7 @@ std::filesystem::path written_cases() {
 TEST(Schema, AgreesWithTheReaderOnEveryCase) {
     const std::filesystem::path written = written_cases();
     const std::string command = "python3 -W ignore " + source("tests/job/validate_cases.py").string() + " " +
-                                std::string(SEAMWRIGHT_SOURCE_DIR) + " " + written.string() + " 2>&1";
+                                source_folder() + " " + written.string() + " 2>&1";
     FILE* pipe = popen(command.c_str(), "r");
     ASSERT_NE(pipe, nullptr);
     std::string said;

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "plan_jobs.h"
+#include "source_folder.h"
 
 namespace seamwright::plan::testing {
 namespace {
@@ -71,7 +72,7 @@ TEST(PlanJson, FollowsThePublishedSchema) {
     const Folder folder("plans");
     for (const auto& [name, document] : various_jobs()) folder.put(name + ".json", write_plan(plan_of(document)));
     const Said said = run("python3 -W ignore " + source("tests/plan/validate_plans.py").string() + " " +
-                          SEAMWRIGHT_SOURCE_DIR + " " + folder.path());
+                          source_folder() + " " + folder.path());
     EXPECT_EQ(said.code, 0) << said.text << "\n(needs the package python3-jsonschema)";
     EXPECT_NE(said.text.find("follow the schema: 8"), std::string::npos) << said.text;
 }
