@@ -69,7 +69,7 @@ std::optional<TraceProblem> refuse_picture(const Picture& picture) {
     constexpr std::size_t every = 7;
     for (std::size_t i = 0; i < pixels; i += every) ++counts[picture.grey[i]];
     const std::size_t all = (pixels + every - 1) / every;
-    // A thin line is a small part of a picture: the darkest and the lightest two thousandths are no matter.
+    // A thin line is a small part of a picture: the darkest and the lightest part is no matter, dust and glare.
     const auto at_part = [&](double part) {
         std::size_t sum = 0;
         for (std::size_t g = 0; g < 256; ++g) {
@@ -78,7 +78,7 @@ std::optional<TraceProblem> refuse_picture(const Picture& picture) {
         }
         return 255.0;
     };
-    const double dark = at_part(0.0002), light = at_part(0.98);
+    const double dark = at_part(0.00005), light = at_part(0.98);
     if (light - dark >= least_range) return {};
     return at_part(0.5) < dark_mean
                ? problem("The picture is too dark: there is hardly anything but black in it.",
@@ -414,6 +414,14 @@ std::variant<FoundLine, TraceProblem> find_line(const Picture& picture, const Li
     while (first < last && !places[first].good) ++first;
     while (last > first && !places[last - 1].good) --last;
     const Profile& shape = measured.shape_at((first + last) / 2);
+    if (!line.closed) {
+        // Where a line ends, its end's own shape is seen with it: half a width and the blur are left off.
+        const auto off = static_cast<std::size_t>(std::ceil(0.5 * shape.half_width_px() + shape.blur_px));
+        if (last - first > 4 * off) {
+            first += off;
+            last -= off;
+        }
+    }
     line.width_px = shape.half_width_px();
     line.blur_px = shape.blur_px;
     line.contrast = std::abs(shape.contrast);

@@ -11,6 +11,8 @@ namespace {
 constexpr std::int32_t nobody = -1;
 /// Neighbours are looked for in squares of this reach: one pixel of a line may be missing.
 constexpr int reach = 2;
+/// Two points of one line this close are the same place seen twice.
+constexpr double twin_ahead = 0.5, twin_aside = 1.1;
 /// Turning by a radian weighs like this many pixels of distance.
 constexpr double turn_weight = 1.5;
 /// Neighbours whose directions differ by more are parts of different lines.
@@ -21,17 +23,60 @@ constexpr std::size_t end_points = 10, corner_points = 5;
 /// radius has not.
 constexpr double corner_rad = 60.0 / geometry::degrees_per_radian;
 
+/// Points by the rows of pixels they lie in. They come in order of rows, and within a row from left to right.
+class Rows {
+  public:
+    Rows(const Level& level, const std::vector<RidgePoint>& points) : points_(points) {
+        begin_.assign(static_cast<std::size_t>(level.height) + 1, 0);
+        for (const auto& p : points) ++begin_[static_cast<std::size_t>(p.y) + 1];
+        for (std::size_t y = 0; y + 1 < begin_.size(); ++y) begin_[y + 1] += begin_[y];
+    }
+    /// Calls `look` with the index of each point in the square around p.
+    template <typename Look>
+    void around(const RidgePoint& p, int by, const Look& look) const {
+        const int last_row = static_cast<int>(begin_.size()) - 2;
+        for (int y = std::max(0, p.y - by); y <= std::min(last_row, p.y + by); ++y) {
+            const auto begin = points_.begin() + begin_[static_cast<std::size_t>(y)];
+            const auto end = points_.begin() + begin_[static_cast<std::size_t>(y) + 1];
+            auto q = std::lower_bound(begin, end, p.x - by, [](const RidgePoint& r, int x) { return r.x < x; });
+            for (; q != end && q->x <= p.x + by; ++q) look(static_cast<std::size_t>(q - points_.begin()));
+        }
+    }
+
+  private:
+    const std::vector<RidgePoint>& points_;
+    std::vector<std::ptrdiff_t> begin_;
+};
+
+/// A line that runs along the border of two rows of pixels is seen in both. One of each two such points is left out,
+/// the weaker one, or else which one follows another is a matter of chance.
+std::vector<RidgePoint> without_twins(const Level& level, const std::vector<RidgePoint>& points) {
+    const Rows rows(level, points);
+    std::vector<std::uint8_t> dropped(points.size(), 0);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const RidgePoint& p = points[i];
+        rows.around(p, 1, [&](std::size_t j) {
+            if (j <= i || dropped[i] != 0 || dropped[j] != 0) return;
+            const Point to = points[j].at - p.at;
+            if (std::abs(dot(to, p.along)) >= twin_ahead || std::abs(cross(to, p.along)) > twin_aside) return;
+            dropped[points[j].depth > p.depth ? i : j] = 1;
+        });
+    }
+    std::vector<RidgePoint> kept;
+    kept.reserve(points.size());
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        if (dropped[i] == 0) kept.push_back(points[i]);
+    }
+    return kept;
+}
+
 /// Each point's best neighbour ahead (1) and behind (0).
 using Best = std::array<std::int32_t, 2>;
 
 class Linker {
   public:
     Linker(const Level& level, const std::vector<RidgePoint>& points, LineKind kind)
-        : points_(points), oriented_(kind == LineKind::edge), level_(level) {
-        // Points come in order of rows, so that a table of where each row begins finds neighbours.
-        row_begin_.assign(static_cast<std::size_t>(level.height) + 1, 0);
-        for (const auto& p : points) ++row_begin_[static_cast<std::size_t>(p.y) + 1];
-        for (std::size_t y = 0; y + 1 < row_begin_.size(); ++y) row_begin_[y + 1] += row_begin_[y];
+        : points_(points), oriented_(kind == LineKind::edge), rows_(level, points) {
         best_.assign(points.size(), {nobody, nobody});
         for (std::size_t i = 0; i < points.size(); ++i) best_[i] = best_of(i);
     }
@@ -54,33 +99,26 @@ class Linker {
         const RidgePoint& p = points_[i];
         Best best = {nobody, nobody};
         std::array<double, 2> least = {HUGE_VAL, HUGE_VAL};
-        for (int y = std::max(0, p.y - reach); y <= std::min(level_.height - 1, p.y + reach); ++y) {
-            const auto begin = points_.begin() + static_cast<std::ptrdiff_t>(row_begin_[static_cast<std::size_t>(y)]);
-            const auto end = points_.begin() + static_cast<std::ptrdiff_t>(row_begin_[static_cast<std::size_t>(y) + 1]);
-            auto q = std::lower_bound(begin, end, p.x - reach,
-                                      [](const RidgePoint& r, int x) { return r.x < x; });
-            for (; q != end && q->x <= p.x + reach; ++q) {
-                const Point to = q->at - p.at;
-                const double ahead = dot(to, p.along), aside = std::abs(cross(to, p.along));
-                if (std::abs(ahead) < 0.3 || aside > 0.5 + 0.5 * std::abs(ahead)) continue;
-                const double same = dot(q->along, p.along);
-                const double turn = std::acos(std::clamp(oriented_ ? same : std::abs(same), -1.0, 1.0));
-                if (turn > most_turn) continue;
-                const double cost = norm(to) + turn_weight * turn;
-                const std::size_t side = ahead > 0 ? 1 : 0;
-                if (cost < least[side]) {
-                    least[side] = cost;
-                    best[side] = static_cast<std::int32_t>(q - points_.begin());
-                }
-            }
-        }
+        rows_.around(p, reach, [&](std::size_t j) {
+            const RidgePoint& q = points_[j];
+            const Point to = q.at - p.at;
+            const double ahead = dot(to, p.along), aside = std::abs(cross(to, p.along));
+            if (std::abs(ahead) < 0.3 || aside > 0.5 + 0.5 * std::abs(ahead)) return;
+            const double same = dot(q.along, p.along);
+            const double turn = std::acos(std::clamp(oriented_ ? same : std::abs(same), -1.0, 1.0));
+            if (turn > most_turn) return;
+            const double cost = norm(to) + turn_weight * turn;
+            const std::size_t side = ahead > 0 ? 1 : 0;
+            if (cost >= least[side]) return;
+            least[side] = cost;
+            best[side] = static_cast<std::int32_t>(j);
+        });
         return best;
     }
 
     const std::vector<RidgePoint>& points_;
     bool oriented_;
-    const Level& level_;
-    std::vector<std::size_t> row_begin_;
+    Rows rows_;
     std::vector<Best> best_;
 };
 
@@ -147,7 +185,8 @@ Point Chain::outward(bool last) const {
     return size > 0 ? way / size : Point{1, 0};
 }
 
-std::vector<Chain> chains_of(const Level& level, const std::vector<RidgePoint>& points, LineKind kind) {
+std::vector<Chain> chains_of(const Level& level, const std::vector<RidgePoint>& seen, LineKind kind) {
+    const std::vector<RidgePoint> points = without_twins(level, seen);
     const Linker linker(level, points, kind);
     std::vector<Chain> chains;
     std::vector<std::uint8_t> taken(points.size(), 0);

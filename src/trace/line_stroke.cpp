@@ -19,6 +19,8 @@ constexpr double most_aside_rad = 0.6, most_turn_rad = 0.8;
 constexpr double aside_weight = 12.0, turn_weight = 6.0;
 /// A gap may not be longer than the shorter of the two lines it joins: crumbs do not make a line.
 constexpr double gap_per_length = 1.0;
+/// Contrast counts for less than length: a short bold stroke is not the line, a long faint streak of grain is not either.
+constexpr double contrast_power = 0.75;
 /// A line that closes upon itself is at least this long, in pixels of the level.
 constexpr double least_loop = 24.0;
 
@@ -114,7 +116,7 @@ void measure(const Level& level, const std::vector<Chain>& chains, Stroke& strok
     stroke.length = length * level.scale();
     stroke.depth = depth / static_cast<double>(std::max<std::size_t>(1, count));
     stroke.part = part / static_cast<double>(std::max<std::size_t>(1, count));
-    stroke.standing = stroke.length * std::sqrt(stroke.part);
+    stroke.standing = stroke.length * std::pow(stroke.part, contrast_power);
 }
 
 std::vector<Stroke> strokes_of(const Level& level, const std::vector<Chain>& chains, LineKind kind) {

@@ -19,7 +19,7 @@ struct Stroke {
     bool closed = false;
     double length = 0.0;             ///< in pixels of the picture
     double depth = 0.0, part = 0.0;  ///< means over the length
-    /// How much it stands out: its length times the root of its contrast.
+    /// How much it stands out, by its length and its contrast.
     double standing = 0.0;
 };
 
