@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "line_chain.h"
@@ -30,6 +31,10 @@ constexpr double least_level_length = 20.0, least_length_px = 50.0, short_part =
 /// Another line is alike when it stands out by this part of the best; so many of them, and none is meant.
 constexpr double alike_part = 0.7;
 constexpr std::size_t too_many_alike = 3;
+/// Grain of wood is a crowd of lines: so many others, together as long as the best and each of nearly its contrast, and
+/// the best is but the longest of them.
+constexpr std::size_t crowd = 8;
+constexpr double crowd_contrast = 1.0 / 1.5;
 /// A maker's finger is this exact, as a part of the picture's longer side.
 constexpr double finger_part = 1.0 / 40.0;
 /// Scatter of a single place beyond which nothing is won by measuring on, px.
@@ -37,8 +42,9 @@ constexpr double most_scatter_px = 0.8;
 constexpr double blurred_px = 4.0;
 /// Half the places, at the least, must be there to be measured.
 constexpr double least_good_part = 0.5;
-/// A range of greys below this is a dark or empty picture.
-constexpr double least_range = 12.0, dark_mean = 45.0;
+/// Nearly all of the picture darker than this, or in a range of greys below that: nothing is to be seen in it.
+constexpr double dark = 40.0, least_range = 12.0;
+constexpr int least_side = 80;
 /// An end this near to the border runs out of the picture, in pixels of the copy.
 constexpr double near_border = 8.0;
 constexpr std::size_t most_free_ends = 64;
@@ -57,34 +63,56 @@ std::string name_of(LineKind kind) {
     return kind == LineKind::edge ? "edge" : "line";
 }
 
-std::optional<TraceProblem> refuse_picture(const Picture& picture) {
-    const auto pixels = static_cast<std::size_t>(std::max(0, picture.width)) *
-                        static_cast<std::size_t>(std::max(0, picture.height));
-    if (picture.width < 2 * least_level_side / 3 || picture.height < 2 * least_level_side / 3 ||
-        picture.grey.size() != pixels) {
-        return problem(fmt::format("The picture is only {} × {} pixels.", picture.width, picture.height),
-                       "Take the picture with the camera's full size, and do not cut it down.");
+/// Greys below which this part of the picture lies.
+class Greys {
+  public:
+    explicit Greys(const Picture& picture) {
+        constexpr std::size_t every = 7;
+        for (std::size_t i = 0; i < picture.grey.size(); i += every) {
+            ++counts_[picture.grey[i]];
+            ++all_;
+        }
     }
-    std::array<std::size_t, 256> counts{};
-    constexpr std::size_t every = 7;
-    for (std::size_t i = 0; i < pixels; i += every) ++counts[picture.grey[i]];
-    const std::size_t all = (pixels + every - 1) / every;
-    // A thin line is a small part of a picture: the darkest and the lightest part is no matter, dust and glare.
-    const auto at_part = [&](double part) {
+    double below(double part) const {
         std::size_t sum = 0;
-        for (std::size_t g = 0; g < 256; ++g) {
-            sum += counts[g];
-            if (static_cast<double>(sum) >= part * static_cast<double>(all)) return static_cast<double>(g);
+        for (std::size_t g = 0; g < counts_.size(); ++g) {
+            sum += counts_[g];
+            if (static_cast<double>(sum) >= part * static_cast<double>(all_)) return static_cast<double>(g);
         }
         return 255.0;
-    };
-    const double dark = at_part(0.00005), light = at_part(0.98);
-    if (light - dark >= least_range) return {};
-    return at_part(0.5) < dark_mean
-               ? problem("The picture is too dark: there is hardly anything but black in it.",
-                         "Take it again with more light, without flash, or with a longer exposure.")
-               : problem("The picture is one even grey: nothing is drawn in it, or it is over-exposed.",
-                         "Check that it is the right picture; if it is, take it again with less light.");
+    }
+
+  private:
+    std::array<std::size_t, 256> counts_{};
+    std::size_t all_ = 0;
+};
+
+std::optional<TraceProblem> refuse_picture(const Picture& picture) {
+    const auto pixels =
+        static_cast<std::size_t>(std::max(0, picture.width)) * static_cast<std::size_t>(std::max(0, picture.height));
+    if (picture.width >= least_side && picture.height >= least_side && picture.grey.size() == pixels) return {};
+    return problem(fmt::format("The picture is only {} × {} pixels.", picture.width, picture.height),
+                   "Take the picture with the camera's full size, and do not cut it down.");
+}
+
+TraceProblem nothing_found(const Picture& picture, LineKind kind) {
+    const Greys greys(picture);
+    const double light = greys.below(0.98);
+    if (light < dark) {
+        return problem("The picture is too dark: there is hardly anything but black in it.",
+                       "Take it again with more light, without flash, or with a longer exposure.");
+    }
+    if (light - greys.below(0.0001) < least_range) {
+        return problem("The picture is one even grey: nothing is drawn in it, or it is over-exposed.",
+                       "Check that it is the right picture; if it is, take it again with less light.");
+    }
+    return kind == LineKind::edge
+               ? problem("No edge was found in the picture.",
+                         "Lay the template on a ground that is clearly lighter or darker than it, and take the picture "
+                         "with the edge sharp and in even light.")
+               : problem("No line was found in the picture, or it is too faint.",
+                         "Draw it darker, with a soft pencil or a pen, on a light and plain ground, and take the "
+                         "picture from closer or with more light.");
 }
 
 std::vector<Seen> look(const Picture& picture, const LineSettings& settings) {
@@ -140,35 +168,47 @@ const Seen* clearest(const std::vector<Seen>& all) {
     return nullptr;
 }
 
-/// Lines that stand out nearly as much, those close beside the best (its other flank) not counted.
-std::vector<Point> alike(const Seen& seen, const Stroke& best) {
-    const auto course = points_of(seen.level, seen.chains, best);
-    std::vector<Point> middles;
-    for (const auto& other : seen.strokes) {
-        if (&other == &best || other.standing < alike_part * best.standing) continue;
-        const auto points = points_of(seen.level, seen.chains, other);
-        const Point middle = points[points.size() / 2];
-        double off = HUGE_VAL;
-        for (const auto& p : course) off = std::min(off, distance(p, middle));
-        if (off > widest_gap * seen.level.scale()) middles.push_back(middle);
-    }
-    return middles;
+/// Is the middle of this stroke away from the course of another, and not its other flank?
+bool apart(const Seen& seen, const std::vector<Point>& course, const Stroke& other) {
+    const auto points = points_of(seen.level, seen.chains, other);
+    const Point middle = points[points.size() / 2];
+    return std::none_of(course.begin(), course.end(),
+                        [&](Point p) { return distance(p, middle) <= widest_gap * seen.level.scale(); });
 }
 
-TraceProblem nothing_found(const Picture& picture, const LineSettings& settings) {
-    (void)picture;
-    return settings.kind == LineKind::edge
-               ? problem("No edge was found in the picture.",
-                         "Lay the template on a ground that is clearly lighter or darker than it, and take the picture "
-                         "with the edge sharp and in even light.")
-               : problem("No line was found in the picture, or it is too faint.",
-                         "Draw it darker, with a soft pencil or a pen, on a light and plain ground, and take the "
-                         "picture from closer or with more light.");
+/// Lines that could be meant as well as the best, which is the first.
+struct Others {
+    std::size_t alike = 0;  ///< those that stand out nearly as much
+    std::optional<Point> at;
+    bool in_a_crowd = false;
+};
+Others others(const Seen& seen) {
+    const Stroke& best = seen.strokes.front();
+    const auto course = points_of(seen.level, seen.chains, best);
+    Others found;
+    std::size_t count = 0;
+    double length = 0.0;
+    for (std::size_t i = 1; i < seen.strokes.size() && !found.in_a_crowd; ++i) {
+        const Stroke& other = seen.strokes[i];
+        if (other.length < least_length(seen.level) || other.part < crowd_contrast * best.part) continue;
+        if (!apart(seen, course, other)) continue;
+        ++count;
+        length += other.length;
+        found.in_a_crowd = count >= crowd && length >= best.length;
+    }
+    for (std::size_t i = 1; i < seen.strokes.size(); ++i) {
+        const Stroke& other = seen.strokes[i];
+        if (other.standing < alike_part * best.standing || found.alike >= too_many_alike) break;
+        if (!apart(seen, course, other)) continue;
+        ++found.alike;
+        if (!found.at) found.at = points_of(seen.level, seen.chains, other).front();
+    }
+    return found;
 }
 
 Choice longest(const std::vector<Seen>& all, const Picture& picture, const LineSettings& settings) {
     const Seen* seen = clearest(all);
-    if (seen == nullptr) return nothing_found(picture, settings);
+    if (seen == nullptr) return nothing_found(picture, settings.kind);
     const Stroke& best = seen->strokes.front();
     const std::string what = name_of(settings.kind);
     const double side = std::max(picture.width, picture.height);
@@ -178,17 +218,17 @@ Choice longest(const std::vector<Seen>& all, const Picture& picture, const LineS
                        points_of(seen->level, seen->chains, best).front());
     }
     Meant meant{seen, best, {}};
-    const auto others = alike(*seen, best);
-    if (others.size() >= too_many_alike) {
-        return problem(fmt::format("There are {} {}s in the picture that stand out alike: grain of the wood, or lines "
-                                   "that do not belong to the drawing.",
-                                   others.size() + 1, what),
-                       "Choose both ends of the line that is meant, or draw it darker.", others.front());
+    const Others also = others(*seen);
+    if (also.alike >= too_many_alike || also.in_a_crowd) {
+        return problem(
+            fmt::format("There are many {}s in the picture that stand out alike: grain of the wood, or {}s "
+                        "that do not belong to the drawing.",
+                        what, what),
+            "Choose both ends of the one that is meant, or make it stand out: a darker line, a plain ground.", also.at);
     }
-    if (!others.empty()) {
+    if (also.alike > 0) {
         meant.remarks.push_back(problem(fmt::format("There is another {} that stands out nearly as much.", what),
-                                        "Look whether the right one was taken; if not, choose both ends.",
-                                        others.front()));
+                                        "Look whether the right one was taken; if not, choose both ends.", also.at));
     }
     return meant;
 }
@@ -206,8 +246,7 @@ Choice near_places(const std::vector<Seen>& all, const Picture& picture, const L
             if (stroke.length < least_length(seen.level) || stroke.standing * nearly_as_much <= most) continue;
             const auto course = points_of(seen.level, seen.chains, stroke);
             const bool near_all = std::all_of(places.begin(), places.end(), [&](Point place) {
-                return std::any_of(course.begin(), course.end(),
-                                   [&](Point p) { return distance(p, place) <= reach; });
+                return std::any_of(course.begin(), course.end(), [&](Point p) { return distance(p, place) <= reach; });
             });
             if (!near_all) continue;
             most = stroke.standing;
@@ -275,9 +314,8 @@ void cut_at_end(FoundLine& line, const LineSettings& settings) {
     const bool at_start = settings.start_px.has_value();
     const Point place = at_start ? *settings.start_px : *settings.end_px;
     auto& points = line.points_px;
-    const auto nearest = std::min_element(points.begin(), points.end(), [&](Point a, Point b) {
-        return distance(a, place) < distance(b, place);
-    });
+    const auto nearest = std::min_element(points.begin(), points.end(),
+                                          [&](Point a, Point b) { return distance(a, place) < distance(b, place); });
     const auto at = nearest - points.begin();
     const auto turn_round = [&] {
         std::reverse(points.begin(), points.end());
@@ -340,10 +378,9 @@ std::optional<TraceProblem> refuse_measured(const FoundLine& line, std::size_t p
     const auto half = scatters.begin() + static_cast<std::ptrdiff_t>(scatters.size() / 2);
     std::nth_element(scatters.begin(), half, scatters.end());
     if (line.blur_px > blurred_px && line.blur_px > 0.35 * line.width_px) {
-        return problem(fmt::format("The picture is too blurred: the {} fades out over {:.0f} pixels.", what,
-                                   4.0 * line.blur_px),
-                       "Take it again with the camera held still or on a stand, focused on the line, with more light.",
-                       middle);
+        return problem(
+            fmt::format("The picture is too blurred: the {} fades out over {:.0f} pixels.", what, 4.0 * line.blur_px),
+            "Take it again with the camera held still or on a stand, focused on the line, with more light.", middle);
     }
     if (*half > most_scatter_px) {
         return problem(fmt::format("The {} is too faint: each place on it is uncertain by {:.1f} pixels.", what, *half),
@@ -362,8 +399,8 @@ void look_at_ends(const Picture& picture, const LineSettings& settings, const Se
     for (const bool last : {false, true}) {
         if (last ? settings.end_px.has_value() : settings.start_px.has_value()) continue;
         const Point end = last ? line.points_px.back() : line.points_px.front();
-        const bool at_border = end.x < near || end.y < near || end.x > picture.width - near ||
-                               end.y > picture.height - near;
+        const bool at_border =
+            end.x < near || end.y < near || end.x > picture.width - near || end.y > picture.height - near;
         if (at_border && !settings.may_leave) {
             refusal = problem(fmt::format("The {} runs out of the picture.", name_of(settings.kind)),
                               "Take the picture from further away, or choose both ends within it.", end);
@@ -379,9 +416,9 @@ void look_at_ends(const Picture& picture, const LineSettings& settings, const Se
             hidden = hidden || seen.level.passes_over(end + (t / run) * (end - before));
         }
         if (hidden) {
-            line.remarks.push_back(problem(fmt::format("The {} goes under a strip of marks and is taken up to there.",
-                                                       name_of(settings.kind)),
-                                           "Lay the strips beside the line, not on it.", end));
+            line.remarks.push_back(problem(
+                fmt::format("The {} goes under a strip of marks and is taken up to there.", name_of(settings.kind)),
+                "Lay the strips beside the line, not on it.", end));
         }
     }
 }
@@ -424,11 +461,13 @@ std::variant<FoundLine, TraceProblem> find_line(const Picture& picture, const Li
     }
     line.width_px = shape.half_width_px();
     line.blur_px = shape.blur_px;
-    line.contrast = std::abs(shape.contrast);
+    line.contrast = std::abs(shape.contrast) / 255.0;
     const double least_gap = std::max(4.0, 2.0 * std::max(line.width_px, line.blur_px));
     std::size_t before = first;
     for (std::size_t i = first; i < last; ++i) {
         if (!places[i].good) continue;
+        const Point onward = geometry::right_of(places[i].normal);
+        if (!line.points_px.empty() && dot(places[i].at - line.points_px.back(), onward) <= 0.0) continue;
         if (static_cast<double>(i - before) > least_gap) {
             line.gaps_px.push_back(midpoint(places[before].at, places[i].at));
         }

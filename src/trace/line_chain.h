@@ -10,7 +10,7 @@ namespace seamwright::trace {
 struct Chain {
     std::vector<RidgePoint> points;
     bool closed = false;
-    double length = 0.0;  ///< in pixels of the level
+    double length = 0.0;             ///< in pixels of the level
     double depth = 0.0, part = 0.0;  ///< means of its points
 
     /// One of its ends: the first point (false) or the last (true).

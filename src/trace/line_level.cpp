@@ -91,8 +91,8 @@ Level reduced(const Picture& picture, int power, const std::vector<std::vector<P
     for (int y = 0; y < level.height; ++y) {
         std::fill(sums.begin(), sums.end(), 0);
         for (int dy = 0; dy < side; ++dy) {
-            const std::uint8_t* in = picture.grey.data() + static_cast<std::size_t>(y * side + dy) *
-                                                               static_cast<std::size_t>(picture.width);
+            const std::uint8_t* in =
+                picture.grey.data() + static_cast<std::size_t>(y * side + dy) * static_cast<std::size_t>(picture.width);
             for (std::size_t x = 0; x < w; ++x) {
                 int sum = 0;
                 for (int dx = 0; dx < side; ++dx) sum += *in++;

@@ -17,6 +17,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
+
+#include "light.h"
 
 namespace seamwright::trace {
 namespace {
@@ -44,10 +47,13 @@ double error_step(double t) {
 
 // ------------------------------------------------------------------------------------------------------- the greys
 
-/// Greys between pixels by cubic convolution (R. Keys, IEEE ASSP 29, 1981).
+/// Light between pixels, white being 255, by cubic convolution (R. Keys, IEEE ASSP 29, 1981). Blur mixes light, not the
+/// greys as a camera writes them: by its greys an edge would seem shifted to its dark side.
 class Greys {
   public:
-    explicit Greys(const Picture& picture) : picture_(picture) {}
+    explicit Greys(const Picture& picture) : picture_(picture) {
+        for (std::size_t g = 0; g < light_.size(); ++g) light_[g] = 255.0 * light_of_grey(static_cast<double>(g));
+    }
 
     bool holds(Point p) const {
         return p.x >= 2.0 && p.y >= 2.0 && p.x <= picture_.width - 2.0 && p.y <= picture_.height - 2.0;
@@ -63,7 +69,7 @@ class Greys {
             double row = 0.0;
             for (int i = 0; i < 4; ++i) {
                 const int x = std::clamp(ix + i - 1, 0, picture_.width - 1);
-                row += wx[static_cast<std::size_t>(i)] * picture_.at(x, y);
+                row += wx[static_cast<std::size_t>(i)] * light_[picture_.at(x, y)];
             }
             sum += wy[static_cast<std::size_t>(j)] * row;
         }
@@ -76,6 +82,7 @@ class Greys {
                 (0.5 * t - 0.5) * t * t};
     }
     const Picture& picture_;
+    std::array<double, 256> light_{};
 };
 
 // ------------------------------------------------------------------------------------------------------- the course

@@ -13,7 +13,7 @@ struct Profile {
     LineKind kind = LineKind::drawn_line;
     double width_px = 0.0;  ///< of the bar; 0 for an edge
     double blur_px = 1.0;   ///< σ
-    double contrast = 0.0;  ///< depth, or height of the step, in greys
+    double contrast = 0.0;  ///< depth, or height of the step; white is 255
 
     double at(double across_px) const;
     /// Width where the line is half as deep as in its middle.
@@ -32,7 +32,7 @@ struct Across {
 };
 
 struct Measured {
-    std::vector<Across> places;  ///< about one a pixel, in order
+    std::vector<Across> places;   ///< about one a pixel, in order
     std::vector<Profile> shapes;  ///< of each stretch of `places_per_shape`
     std::size_t places_per_shape = 1;
     const Profile& shape_at(std::size_t place) const {

@@ -31,7 +31,8 @@ constexpr double within_pixel = 0.6;
 constexpr int border = 4;
 
 double smooth_at(const Level& level, double x, double y) {
-    const double fx = std::clamp(x - 0.5, 0.0, level.width - 1.001), fy = std::clamp(y - 0.5, 0.0, level.height - 1.001);
+    const double fx = std::clamp(x - 0.5, 0.0, level.width - 1.001),
+                 fy = std::clamp(y - 0.5, 0.0, level.height - 1.001);
     const int ix = static_cast<int>(fx), iy = static_cast<int>(fy);
     const double u = fx - ix, v = fy - iy;
     const float* a = level.smooth.data() + level.index(ix, iy);
@@ -77,10 +78,10 @@ double threshold(const Level& level, LineKind kind) {
     };
     const double middle = at_part(0.5);
     // The middle of |x| of a normal scatter is 0.6745 σ; that of the squared length of a vector is 2 ln 2 σ².
-    const double least = kind == LineKind::drawn_line
-                             ? std::max(least_valley, least_in_scatters * middle / 0.6745)
-                             : std::max(least_step * least_step,
-                                        least_in_scatters * least_in_scatters * middle / (2.0 * std::log(2.0)));
+    const double least =
+        kind == LineKind::drawn_line
+            ? std::max(least_valley, least_in_scatters * middle / 0.6745)
+            : std::max(least_step * least_step, least_in_scatters * least_in_scatters * middle / (2.0 * std::log(2.0)));
     const double all = static_cast<double>(seen.size()) * every * every;
     const double most = static_cast<double>(most_ridge_points);
     return all > 2.0 * most ? std::max(least, at_part(1.0 - 2.0 * most / all)) : least;

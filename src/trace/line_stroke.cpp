@@ -19,7 +19,8 @@ constexpr double most_aside_rad = 0.6, most_turn_rad = 0.8;
 constexpr double aside_weight = 12.0, turn_weight = 6.0;
 /// A gap may not be longer than the shorter of the two lines it joins: crumbs do not make a line.
 constexpr double gap_per_length = 1.0;
-/// Contrast counts for less than length: a short bold stroke is not the line, a long faint streak of grain is not either.
+/// Contrast counts for less than length: a short bold stroke is not the line, a long faint streak of grain is not
+/// either.
 constexpr double contrast_power = 0.75;
 /// A line that closes upon itself is at least this long, in pixels of the level.
 constexpr double least_loop = 24.0;
@@ -62,7 +63,8 @@ double cost_of(const End& a, const End& b, const std::vector<Chain>& chains, Lin
 std::vector<Pair> pairs_of(const std::vector<End>& ends, const std::vector<Chain>& chains, LineKind kind) {
     std::map<std::pair<int, int>, std::vector<std::size_t>> cells;
     const auto cell = [](Point p) {
-        return std::pair{static_cast<int>(std::floor(p.x / widest_gap)), static_cast<int>(std::floor(p.y / widest_gap))};
+        return std::pair{static_cast<int>(std::floor(p.x / widest_gap)),
+                         static_cast<int>(std::floor(p.y / widest_gap))};
     };
     for (std::size_t i = 0; i < ends.size(); ++i) cells[cell(ends[i].at)].push_back(i);
     std::vector<Pair> pairs;
@@ -80,9 +82,8 @@ std::vector<Pair> pairs_of(const std::vector<End>& ends, const std::vector<Chain
             }
         }
     }
-    std::sort(pairs.begin(), pairs.end(), [](const Pair& p, const Pair& q) {
-        return std::tie(p.cost, p.a, p.b) < std::tie(q.cost, q.a, q.b);
-    });
+    std::sort(pairs.begin(), pairs.end(),
+              [](const Pair& p, const Pair& q) { return std::tie(p.cost, p.a, p.b) < std::tie(q.cost, q.a, q.b); });
     return pairs;
 }
 
@@ -173,12 +174,25 @@ std::vector<Stroke> strokes_of(const Level& level, const std::vector<Chain>& cha
 
 std::vector<Point> points_of(const Level& level, const std::vector<Chain>& chains, const Stroke& stroke) {
     std::vector<Point> points;
+    Point way;  // at the end of the stretch before
+    bool joining = false;
+    const auto add = [&](const RidgePoint& p) {
+        const Point next = level.scale() * p.at;
+        // A line that runs into the side of another may reach it a little ahead of where it goes on.
+        if (joining && dot(next - points.back(), way) <= 0.0) return;
+        joining = false;
+        points.push_back(next);
+    };
     for (const auto& s : stroke.stretches) {
         const auto& from = chains[s.chain].points;
+        if (points.size() > 1) {
+            way = points.back() - points[points.size() - std::min<std::size_t>(points.size(), 6)];
+            joining = true;
+        }
         if (s.from <= s.to) {
-            for (std::size_t i = s.from; i <= s.to; ++i) points.push_back(level.scale() * from[i].at);
+            for (std::size_t i = s.from; i <= s.to; ++i) add(from[i]);
         } else {
-            for (std::size_t i = s.from + 1; i-- > s.to;) points.push_back(level.scale() * from[i].at);
+            for (std::size_t i = s.from + 1; i-- > s.to;) add(from[i]);
         }
     }
     return points;

@@ -108,10 +108,12 @@ void Roads::find_links() {
     // Points of all chains by cells, to find what an end comes close to.
     std::map<std::pair<int, int>, std::vector<Node>> cells;
     const auto cell = [](Point p) {
-        return std::pair{static_cast<int>(std::floor(p.x / widest_gap)), static_cast<int>(std::floor(p.y / widest_gap))};
+        return std::pair{static_cast<int>(std::floor(p.x / widest_gap)),
+                         static_cast<int>(std::floor(p.y / widest_gap))};
     };
     for (std::size_t c = 0; c < chains_.size(); ++c) {
-        for (std::size_t i = 0; i < chains_[c].points.size(); ++i) cells[cell(chains_[c].points[i].at)].push_back({c, i});
+        for (std::size_t i = 0; i < chains_[c].points.size(); ++i)
+            cells[cell(chains_[c].points[i].at)].push_back({c, i});
     }
     for (std::size_t c = 0; c < chains_.size(); ++c) {
         const std::size_t size = chains_[c].points.size();

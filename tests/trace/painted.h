@@ -31,12 +31,8 @@ inline Course straight(double at, double slope) {
 inline Course bumped(const Course& course, double at, double width, double height) {
     const double k = 2.0 * std::numbers::pi / width;
     const auto within = [=](double x) { return std::abs(x - at) < 0.5 * width; };
-    return {[=](double x) {
-                return course.y(x) + (within(x) ? 0.5 * height * (1.0 + std::cos(k * (x - at))) : 0.0);
-            },
-            [=](double x) {
-                return course.slope(x) - (within(x) ? 0.5 * height * k * std::sin(k * (x - at)) : 0.0);
-            }};
+    return {[=](double x) { return course.y(x) + (within(x) ? 0.5 * height * (1.0 + std::cos(k * (x - at))) : 0.0); },
+            [=](double x) { return course.slope(x) - (within(x) ? 0.5 * height * k * std::sin(k * (x - at)) : 0.0); }};
 }
 
 /// Normal scatter that is the same with every library.
@@ -57,7 +53,8 @@ class Scatter {
 class Painting {
   public:
     Painting(int width, int height, double light = 210.0)
-        : width_(width), height_(height),
+        : width_(width),
+          height_(height),
           grey_(static_cast<std::size_t>(width) * static_cast<std::size_t>(height), light) {}
 
     double& at(int x, int y) {
@@ -131,6 +128,7 @@ class Painting {
         }
     }
 
+    /// Greys as a camera writes them: by the curve of sRGB (IEC 61966-2-1), with noise in greys.
     Picture picture(double noise, unsigned seed) {
         Scatter random(seed);
         Picture picture;
@@ -139,12 +137,16 @@ class Painting {
         picture.grey.reserve(grey_.size());
         for (const double g : grey_) {
             picture.grey.push_back(
-                static_cast<std::uint8_t>(std::clamp(std::lround(g + noise * random()), 0L, 255L)));
+                static_cast<std::uint8_t>(std::clamp(std::lround(seen(g) + noise * random()), 0L, 255L)));
         }
         return picture;
     }
 
   private:
+    static double seen(double light) {
+        const double v = std::clamp(light / 255.0, 0.0, 1.0);
+        return 255.0 * (v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1.0 / 2.4) - 0.055);
+    }
     static double step(double t) { return 0.5 * std::erfc(-t / std::numbers::sqrt2); }
 
     /// Multiplies each pixel by the mean of a function of its distance from the course, over 3 × 3 places in it.

@@ -26,13 +26,13 @@ struct LineSettings {
 
 /// A line as it was found, in order.
 struct FoundLine {
-    std::vector<Point> points_px;    ///< about one a pixel
-    std::vector<double> scatter_px;  ///< of each, across the line, one σ
-    double width_px = 0.0;           ///< of a drawn line at half its depth, in the middle; 0 for an edge
-    double blur_px = 0.0;            ///< σ of the blur of its flanks, in the middle
-    double contrast = 0.0;           ///< depth of the line, or height of the step, in greys, in the middle
-    bool closed = false;             ///< the last point is followed by the first
-    std::vector<Point> gaps_px;      ///< where the line was bridged, in the middle of each gap
+    std::vector<Point> points_px;     ///< about one a pixel
+    std::vector<double> scatter_px;   ///< of each, across the line, one σ
+    double width_px = 0.0;            ///< of a drawn line at half its depth, in the middle; 0 for an edge
+    double blur_px = 0.0;             ///< σ of the blur of its flanks, in the middle
+    double contrast = 0.0;            ///< depth of the line, or height of the step, in the middle; part of the light
+    bool closed = false;              ///< the last point is followed by the first
+    std::vector<Point> gaps_px;       ///< where the line was bridged, in the middle of each gap
     std::vector<Point> free_ends_px;  ///< all ends of lines that were seen, longest first, for choosing among
     std::vector<TraceProblem> remarks;
 };
