@@ -37,6 +37,7 @@ std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm) {
         std::variant<Drawn, CurveProblem> operator()(const Oval& c) const { return draw_oval(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Pins& c) const { return draw_pins(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Imported& c) const { return draw_imported(c); }
+        std::variant<Drawn, CurveProblem> operator()(const Traced& c) const { return draw_traced(c, within_mm); }
     };
     return std::visit(Drawing{within_mm}, curve);
 }

@@ -76,6 +76,11 @@ std::optional<CarriedOn> straight_on(const curves::Curve& curve, const Path& lin
             }
         }
         result.curve = longer;
+    } else if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        curves::Traced longer = *traced;
+        longer.run_on_start_mm += result.start_mm;
+        longer.run_on_end_mm += result.end_mm;
+        result.curve = std::move(longer);
     } else {
         const auto* imported = std::get_if<curves::Imported>(&curve);
         if (imported == nullptr) return std::nullopt;
@@ -224,6 +229,11 @@ void put_curve(Bench& bench, const Steps& steps, const curves::Curve& curve) {
         return;
     }
     Json& tree = bench.change();
+    if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        put(tree, steps / "traced" / "run_on_start", ruler.written(traced->run_on_start_mm));
+        put(tree, steps / "traced" / "run_on_end", ruler.written(traced->run_on_end_mm));
+        return;
+    }
     const auto ends = ends_of(curve);
     if (const auto* pins = std::get_if<curves::Pins>(&curve)) {
         // Pins that stay keep the maker's own words.

@@ -31,6 +31,7 @@ class CurveGrips {
             for (std::size_t i = 0; i < wave->terms.size() && i < most; ++i) add_term(*wave, i);
         }
         if (const auto* imported = std::get_if<curves::Imported>(&curve_)) add_imported(*imported);
+        if (const auto* traced = std::get_if<curves::Traced>(&curve_)) add_traced(*traced);
         add_ends();
     }
 
@@ -128,18 +129,38 @@ class CurveGrips {
         }
         across("length", "Length", Handle::Kind::length, u, oval.length_mm);
         across("width", "Width", Handle::Kind::width, v, oval.width_mm);
+        add_turn(steps, centre, -0.5 * oval.length_mm);
+    }
+
+    /// Turns about `centre`, by a handle that stands `arm_mm` from it along the direction that is turned.
+    void add_turn(const Steps& steps, Point centre, double arm_mm) {
         Sizing turn;
         turn.measure = Measure::angle;
         turn.value = job_degrees(steps / "turn_degrees");
         turn.least = -360.0;
         turn.most = 360.0;
-        turn.gain = geometry::degrees_per_radian / (0.5 * oval.length_mm);
-        turn.at = [centre](Point p) { return geometry::heading(centre - p) * geometry::degrees_per_radian; };
+        turn.gain = geometry::degrees_per_radian / std::abs(arm_mm);
+        turn.at = [centre, arm_mm](Point p) {
+            return geometry::heading(std::copysign(1.0, arm_mm) * (p - centre)) * geometry::degrees_per_radian;
+        };
         turn.write = [steps](Json& tree, const Ruler&, double degrees) {
             put(tree, steps / "turn_degrees", number_of(degrees));
         };
-        add(id(steps, "turn"), Handle::Kind::turn, centre - 0.5 * oval.length_mm * u, centre, "Turn",
+        const Point u = geometry::unit(turn.value / geometry::degrees_per_radian);
+        add(id(steps, "turn"), Handle::Kind::turn, centre + arm_mm * u, centre, "Turn",
             fmt::format("{}°", number_of(turn.value).dump()), turn);
+    }
+
+    /// A trace keeps its shape: it is laid and turned as a whole.
+    void add_traced(const curves::Traced& traced) {
+        const Steps steps = steps_ / "traced";
+        geometry::Box own;
+        for (const Point p : traced.points) own.add(p);
+        const Point centre = traced.at;
+        add(pointer_of(steps / "at"), Handle::Kind::centre, centre, {}, "Place", ruler_.show(centre),
+            Placing{steps / "at", {}, room_around(view_), {}});
+        constexpr double part_out = 0.4, least_arm_mm = 10.0;
+        add_turn(steps, centre, std::max(part_out * own.width_mm(), least_arm_mm));
     }
 
     double job_degrees(const Steps& steps) const {

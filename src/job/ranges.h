@@ -31,6 +31,10 @@ inline constexpr Range oval_side_mm{1.0, 20000.0};
 inline constexpr Range edging_width_mm{3.0, 5000.0};
 /// A curve that may move by more is another curve.
 inline constexpr Range eased_within_mm{0.01, 500.0};
+/// Below, a trace is followed into its noise; above, it is hardly followed at all.
+inline constexpr Range trace_wave_mm{10.0, 5000.0};
+inline constexpr Range trace_band_mm{0.01, 500.0};
+inline constexpr Range trace_run_on_mm{0.0, 5000.0};
 /// The two ends of a curve lie at least this far apart, else it has no direction.
 inline constexpr double shortest_chord_mm = 1.0;
 /// Pins nearer than this are one pin entered twice: no pencil marks them apart.

@@ -202,14 +202,15 @@ std::optional<Curve> imported(std::optional<Read> read) {
 bool is_closed(const Curve& curve) {
     if (const auto* pins = std::get_if<curves::Pins>(&curve)) return pins->closed;
     if (const auto* path = std::get_if<curves::Imported>(&curve)) return path->path.closed;
+    if (const auto* traced = std::get_if<curves::Traced>(&curve)) return traced->closed;
     return std::holds_alternative<curves::Oval>(curve);
 }
 
 }  // namespace
 
 std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
-    const std::vector<std::string_view> kinds{"straight", "arc",  "sprung",   "wave",   "oval",
-                                              "circle",   "pins", "svg_path", "points", "lines_and_arcs"};
+    const std::vector<std::string_view> kinds{"straight", "arc",      "sprung", "wave",           "oval",  "circle",
+                                              "pins",     "svg_path", "points", "lines_and_arcs", "traced"};
     const Group group(checker, node, kinds);
     const auto kind = group.exactly_one(kinds, "curve");
     if (!kind) return std::nullopt;
@@ -225,10 +226,11 @@ std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
     if (*kind == "svg_path") curve = imported(read_svg_path(checker, drawing));
     if (*kind == "points") curve = imported(read_points_file(checker, drawing));
     if (*kind == "lines_and_arcs") curve = imported(read_lines_and_arcs(checker, drawing));
+    if (*kind == "traced") curve = imported(read_traced(checker, drawing));
     if (!curve || is_closed(*curve) == (ends == Ends::closed)) return curve;
 
     if (ends == Ends::closed) {
-        const bool can_close = *kind == "pins" || *kind == "points" || *kind == "lines_and_arcs";
+        const bool can_close = *kind == "pins" || *kind == "points" || *kind == "lines_and_arcs" || *kind == "traced";
         checker.error(drawing, "an open line", "a line that closes on itself",
                       can_close             ? "add \"closed\": true"
                       : *kind == "svg_path" ? "end the path with Z"
