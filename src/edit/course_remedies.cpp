@@ -25,6 +25,7 @@ curves::Curve shifted(curves::Curve curve, Point by) {
     };
     if (auto* straight = std::get_if<curves::Straight>(&curve)) ends(*straight);
     if (auto* arc = std::get_if<curves::Arc>(&curve)) ends(*arc);
+    if (auto* sprung = std::get_if<curves::Sprung>(&curve)) ends(*sprung);
     if (auto* wave = std::get_if<curves::Wave>(&curve)) ends(*wave);
     if (auto* pins = std::get_if<curves::Pins>(&curve))
         for (Point& p : pins->points) p = p + by;

@@ -23,6 +23,8 @@ inline constexpr Range coordinate_mm{-50000.0, 50000.0};
 /// A seam radius of a kilometre rises 0.1 mm over 1 m and is straight to any eye; radii are allowed up to that.
 inline constexpr Range radius_mm{1.0, 1e6};
 inline constexpr Range rise_mm{0.001, 50000.0};
+/// A batten: any top and its run-out, bent as far as it goes.
+inline constexpr Range stick_mm{1.0, 200000.0};
 inline constexpr Range half_height_mm{0.001, 10000.0};
 inline constexpr Range wave_length_mm{1.0, 1e6};
 inline constexpr Range oval_side_mm{1.0, 20000.0};

@@ -26,6 +26,16 @@ void write(JsonWriter& w, const curves::Arc& arc) {
     w.end_group();
 }
 
+void write(JsonWriter& w, const curves::Sprung& sprung) {
+    const double size = sprung.length_mm ? *sprung.length_mm : sprung.rise_mm.value_or(0.0);
+    w.begin_group("sprung");
+    w.point("from", sprung.from);
+    w.point("to", sprung.to);
+    w.number(sprung.length_mm ? "length" : "rise", std::abs(size));
+    w.text("bulge", size < 0.0 ? "right" : "left");
+    w.end_group();
+}
+
 void write(JsonWriter& w, const curves::Wave& wave) {
     w.begin_group("wave");
     w.point("from", wave.from);

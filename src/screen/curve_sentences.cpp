@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "cards.h"
+#include "curves/elastica.h"
 #include "job/json_writer.h"
 #include "plan/words.h"
 #include "say.h"
@@ -48,6 +49,39 @@ class Sentences {
                        blanks_.choice(at, "rise", "what the arc of " + of_ + " is given by", std::move(choices)), ", ",
                        blanks_.length(at + "/rise", size_mm, "rise of " + of_), "."});
         }
+    }
+
+    void operator()(const curves::Sprung& sprung) {
+        ends("sprung", sprung.from, sprung.to);
+        const std::string at = pointer_ + "/sprung";
+        const double size_mm = sprung.length_mm ? *sprung.length_mm : sprung.rise_mm.value_or(0.0);
+        const auto stick = curves::stick_of(sprung);
+        const auto* s = std::get_if<curves::SprungStick>(&stick);
+        const auto given_by = [&](const char* now) {
+            std::vector<Choice> choices{{"rise", "rise", {}}, {"length", "length", {}}};
+            for (Choice& choice : choices) {
+                if (choice.value == now || s == nullptr) continue;
+                choice.edit =
+                    set_edit(at + "/" + choice.value, plain(choice.value == "rise" ? s->rise_mm : s->length_mm));
+            }
+            return blanks_.choice(at, now, "what the stick of " + of_ + " is given by", std::move(choices));
+        };
+        const Field side =
+            blanks_.choice(at + "/bulge", size_mm > 0.0 ? "left" : "right", "side to which " + of_ + " bulges",
+                           {{"left", "left", {}}, {"right", "right", {}}});
+        const char* member = sprung.length_mm ? "length" : "rise";
+        card_.say({"A stick is sprung between them and bulges to the ", side, ", given by its ", given_by(member), ", ",
+                   blanks_.length(fmt::format("{}/{}", at, member), std::abs(size_mm),
+                                  sprung.length_mm ? "length of the stick of " + of_ : "rise of " + of_),
+                   "."});
+        if (s == nullptr) return;
+        const auto& style = blanks_.job().plan().style;
+        const std::string other = sprung.length_mm
+                                      ? "It rises by " + units::show(s->rise_mm, style)
+                                      : "It is " + units::show(s->length_mm, style) + " long between its ends";
+        card_.say(
+            {fmt::format("{}, leaves them at {:.1f}°, and bends most at its crest, to a radius of {}.", other,
+                         s->end_slope_rad * geometry::degrees_per_radian, units::show(s->tightest_radius_mm, style))});
     }
 
     void operator()(const curves::Wave& wave) {

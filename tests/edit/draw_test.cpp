@@ -40,7 +40,7 @@ TEST_P(EveryWay, ASeamWithoutPlacesIsPlannedAtOnce) {
     }
 }
 INSTANTIATE_TEST_SUITE_P(Draw, EveryWay,
-                         testing::Values("straight", "arc", "wave", "pins", "oval", "circle", "edging"));
+                         testing::Values("straight", "arc", "sprung", "wave", "pins", "oval", "circle", "edging"));
 
 TEST(Draw, EndsAreCarriedOnPastTheEdge) {
     const auto pins =
@@ -138,6 +138,9 @@ TEST(Redraw, ArcAndPinsOfOneArcAreTheSame) {
     const OpenJob job = edit_jobs::opened(edit_jobs::one_arc(R"("rise": 45)"));
     const auto pins = edited(job, R"([{"redraw": "/seams/0", "as": "pins"}])");
     EXPECT_EQ(std::get<curves::Pins>(pins.job.document().job.seams[0].curve).points.size(), 3u);
+    const auto stick = edited(pins.job, R"([{"redraw": "/seams/0", "as": "sprung"}])");
+    EXPECT_NEAR(std::get<curves::Sprung>(stick.job.document().job.seams[0].curve).rise_mm.value(), 45.0, 0.05);
+    EXPECT_EQ(stick.says, "Middle seam drawn as a sprung stick");
     const auto arc = edited(pins.job, R"([{"redraw": "/seams/0", "as": "arc"}])");
     EXPECT_NEAR(std::get<curves::Arc>(arc.job.document().job.seams[0].curve).rise_mm.value(), 45.0, 0.05);
     EXPECT_EQ(arc.job.written_at("/seams/0/curve/arc/bulge"), "left");

@@ -13,6 +13,9 @@ inline bool same(const curves::Straight& a, const curves::Straight& b) {
 inline bool same(const curves::Arc& a, const curves::Arc& b) {
     return std::tie(a.from, a.to, a.radius_mm, a.rise_mm) == std::tie(b.from, b.to, b.radius_mm, b.rise_mm);
 }
+inline bool same(const curves::Sprung& a, const curves::Sprung& b) {
+    return std::tie(a.from, a.to, a.length_mm, a.rise_mm) == std::tie(b.from, b.to, b.length_mm, b.rise_mm);
+}
 inline bool same(const curves::Wave& a, const curves::Wave& b) {
     if (!(a.from == b.from && a.to == b.to && a.terms.size() == b.terms.size())) return false;
     for (std::size_t i = 0; i < a.terms.size(); ++i) {

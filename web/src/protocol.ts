@@ -80,7 +80,7 @@ export type Edit =
   // A remedy of a problem, by the id the screen gave.
   | { remedy: string };
 
-export type CurveKind = "straight" | "arc" | "wave" | "pins" | "oval" | "circle";
+export type CurveKind = "straight" | "arc" | "sprung" | "wave" | "pins" | "oval" | "circle";
 
 export interface Refused {
   problems: Problem[];

@@ -29,6 +29,15 @@ struct Arc {
     std::optional<double> rise_mm;    ///< |rise| > 0
 };
 
+/// A stick sprung between two ends, which are free to turn (elastica.h). By its own length, or by its rise over the
+/// chord. Positive bulges to the left of from→to, negative to the right, also of the length, whose amount is meant.
+/// Exactly one of the two is given.
+struct Sprung {
+    Point from, to;
+    std::optional<double> length_mm;
+    std::optional<double> rise_mm;
+};
+
 /// A sum of sines laid along the straight line from→to; each term adds
 ///   half_height · sin(2π (x / length + shift)),   x along the line from `from`, + to the left.
 struct Wave {
@@ -71,7 +80,7 @@ struct Imported {
     double bound_mm = 0.0;
 };
 
-using Curve = std::variant<Straight, Arc, Wave, Oval, Pins, Imported, Traced>;
+using Curve = std::variant<Straight, Arc, Sprung, Wave, Oval, Pins, Imported, Traced>;
 
 /// Why a curve cannot be drawn, in the maker's words, with the element it concerns (index of a pin, term, point).
 struct CurveProblem {
@@ -114,9 +123,9 @@ struct Drawn {
 
 /// The curve as lines and arcs within `within_mm` of what was meant (> 0, else std::invalid_argument). Straight lines,
 /// arcs, circles and imported paths are exact. Refused, with the element it concerns: numbers that are none or beyond a
-/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000
-/// waves, a radius below 0.1 mm, pins that double back, pins that a free batten slips out of, and a trace without a
-/// fair curve.
+/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, a stick that is
+/// too short or whose ends meet, more than 10 000 waves, a radius below 0.1 mm, pins that double back, pins that a free
+/// batten slips out of, and a trace without a fair curve.
 std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
 
 }  // namespace seamwright::curves
