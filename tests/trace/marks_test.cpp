@@ -290,7 +290,7 @@ TEST(Marks, ANumberThatIsThereTwiceIsNotUsed) {
 }
 
 TEST(Marks, PicturesOfNothing) {
-    for (const auto [width, height] : {std::pair{0, 0}, {1, 1}, {40, 3000}, {3000, 47}, {48, 48}, {640, 480}}) {
+    for (const auto& [width, height] : {std::pair{0, 0}, {1, 1}, {40, 3000}, {3000, 47}, {48, 48}, {640, 480}}) {
         Picture p;
         p.width = width;
         p.height = height;
