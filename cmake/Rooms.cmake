@@ -72,5 +72,7 @@ function(seamwright_room_tests room)
   target_include_directories(test_${room} PRIVATE "${CMAKE_SOURCE_DIR}/tests")
   target_link_libraries(test_${room} PRIVATE ${room} seamwright_warnings GTest::gtest_main GTest::gmock rapidcheck
     rapidcheck_gtest)
+  # What is tested is built as it is used; the tests themselves are built in half the time without it.
+  target_compile_options(test_${room} PRIVATE -O1)
   gtest_discover_tests(test_${room} TEST_PREFIX "${room}." DISCOVERY_TIMEOUT 60)
 endfunction()
