@@ -23,8 +23,8 @@ struct Nodes {
 };
 
 /// `samples` in order of `along_mm`, from 0 to `length_mm`; `wanted_step_mm` is brought to a whole part of the length.
-/// Neighbouring samples share pixels, and paper and pencil have a grain: so the scatter of a node is that of its samples
-/// or what the nodes themselves scatter about their neighbours, whichever is larger.
+/// Neighbouring samples share pixels, and paper and pencil have a grain: so the scatter of a node is that of its
+/// samples or what the nodes themselves scatter about their neighbours, whichever is larger.
 Nodes nodes_of(const std::vector<Sample>& samples, double length_mm, bool closed, double wanted_step_mm);
 
 /// Step for a line of this length: about 3 mm, less on short ones.

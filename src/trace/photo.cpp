@@ -1,7 +1,7 @@
 // A photo's way to a line on the bench: marks, view, line, place by place.
 //
-// Error budget of one careful photo of 12 megapixels over 2.4 m, at 0.6 to 0.7 mm a pixel (docs/trace.md has the figures
-// that were measured):
+// Error budget of one careful photo of 12 megapixels over 2.4 m, at 0.6 to 0.7 mm a pixel (docs/trace.md has the
+// figures that were measured):
 //   near: a node of 3 mm is the mean of some five places of 0.05 px each, 0.02 mm, and what the view adds from place to
 //   place. Nothing that is systematic and short is known of in a flat picture.
 //   overall: the view's own scatter (view.h), which holds lens, tilt, marks and the scale of print or tape.
@@ -162,8 +162,9 @@ std::variant<Trace, TraceProblem> trace_photo(std::span<const std::uint8_t> file
     trace.remarks.insert(trace.remarks.end(), view.remarks.begin(), view.remarks.end());
     trace.remarks.insert(trace.remarks.end(), marks.remarks.begin(), marks.remarks.end());
     if (!line.gaps_px.empty()) {
-        remark(trace, fmt::format("The line was bridged over {} gap{}.", line.gaps_px.size(),
-                                  line.gaps_px.size() == 1 ? "" : "s"),
+        remark(trace,
+               fmt::format("The line was bridged over {} gap{}.", line.gaps_px.size(),
+                           line.gaps_px.size() == 1 ? "" : "s"),
                "Look whether it goes on rightly there.", line.gaps_px.front());
     }
     add_remarks(trace, view, settings);

@@ -1,11 +1,11 @@
-// Flatbed scans. A scanner's head measures: a pixel is a known part of an inch, square to the glass and the same all over
-// it. So one scan is a line in mm at once, and several are laid together over marks that they share.
+// Flatbed scans. A scanner's head measures: a pixel is a known part of an inch, square to the glass and the same all
+// over it. So one scan is a line in mm at once, and several are laid together over marks that they share.
 //
 // Error budget (600 pixels per inch, 0.042 mm a pixel):
 //   near: a node of 3 mm is the mean of some seventy places of 0.1 to 0.2 px each, below 0.005 mm; the carriage's
 //   unsteadiness is larger, a few hundredths of a mm (from memory, common practice): `carriage_mm`.
-//   overall: scanners stray by 0.1 to 0.3 % in scale, along and across (from memory, common practice): `scale_part`, one
-//   σ; and what the joints let the scans turn against each other, from the fit.
+//   overall: scanners stray by 0.1 to 0.3 % in scale, along and across (from memory, common practice): `scale_part`,
+//   one σ; and what the joints let the scans turn against each other, from the fit.
 
 #include <fmt/format.h>
 
@@ -108,10 +108,10 @@ std::variant<Scan, TraceProblem> read_scan(std::span<const std::uint8_t> file, c
 
 std::optional<TraceProblem> refuse_size(double side) {
     if (side == 0.0 || std::abs(side / mark_mm - 1.0) < refused_size) return {};
-    return TraceProblem{fmt::format("The marks measure {:.1f} mm by this resolution; they are printed {:.0f} mm wide.",
-                                    side, mark_mm),
-                        "Give the resolution that the scan was made with.",
-                        {}};
+    return TraceProblem{
+        fmt::format("The marks measure {:.1f} mm by this resolution; they are printed {:.0f} mm wide.", side, mark_mm),
+        "Give the resolution that the scan was made with.",
+        {}};
 }
 
 /// Turn and move scatter; how much a place of that scan scatters by them, σ.

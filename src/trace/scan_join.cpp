@@ -204,8 +204,8 @@ std::variant<JoinedScans, TraceProblem> join_scans(const std::vector<ScannedMark
     const double from_residuals = freedom > 0.0 ? residual.squaredNorm() / freedom : 0.0;
     const double variance = std::max(from_residuals, corner_mm * corner_mm);
     const Eigen::MatrixXd free = without_scan(jacobian, joined.middle);
-    const Eigen::MatrixXd spread = variance * (free.transpose() * free).ldlt().solve(
-                                                  Eigen::MatrixXd::Identity(free.cols(), free.cols()));
+    const Eigen::MatrixXd spread =
+        variance * (free.transpose() * free).ldlt().solve(Eigen::MatrixXd::Identity(free.cols(), free.cols()));
     for (std::size_t i = 0; i < scans.size(); ++i) {
         if (i == joined.middle) continue;
         const auto at = static_cast<Eigen::Index>(3 * (i < joined.middle ? i : i - 1));

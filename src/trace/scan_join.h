@@ -34,8 +34,8 @@ struct JoinedScans {
 };
 
 /// All scans laid together over the marks they share, by least squares: rigid motions, no scaling.
-/// `corner_mm`: scatter to be expected of a corner. Refused: scans that share fewer than two marks with the others, marks
-/// that were moved between scans.
+/// `corner_mm`: scatter to be expected of a corner. Refused: scans that share fewer than two marks with the others,
+/// marks that were moved between scans.
 std::variant<JoinedScans, TraceProblem> join_scans(const std::vector<ScannedMarks>& scans, double corner_mm);
 
 }  // namespace seamwright::trace

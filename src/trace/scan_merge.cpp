@@ -64,7 +64,8 @@ class Ruler {
   public:
     Ruler(std::vector<Point> line, bool closed) : line_(std::move(line)), closed_(closed) {
         along_.push_back(0.0);
-        for (std::size_t i = 1; i < line_.size(); ++i) along_.push_back(along_.back() + distance(line_[i - 1], line_[i]));
+        for (std::size_t i = 1; i < line_.size(); ++i)
+            along_.push_back(along_.back() + distance(line_[i - 1], line_[i]));
     }
     double length() const { return along_.back() + (closed_ ? distance(line_.back(), line_.front()) : 0.0); }
     /// Points come in order, so that each is looked for near the one before, and all over only where it is not there.

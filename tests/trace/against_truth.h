@@ -35,9 +35,9 @@ struct Errors {
     double near_worst_mm = 0.0;            ///< of the worst point, likewise
 };
 
-/// The points are laid on the curve by the rigid motion that fits best, from a first one that is nearly right. "Near": about
-/// each point the stretch of 150 mm to either side is laid on by a rigid motion of its own (its mean and slope are
-/// taken out), and what is left at the point counts; half stretches at the ends.
+/// The points are laid on the curve by the rigid motion that fits best, from a first one that is nearly right. "Near":
+/// about each point the stretch of 150 mm to either side is laid on by a rigid motion of its own (its mean and slope
+/// are taken out), and what is left at the point counts; half stretches at the ends.
 inline Errors errors_of(std::vector<Point> points, std::span<const Point> curve, Point move, double turn_rad) {
     const auto moved = [](Point p, Point by, double turn) {
         const Point u = geometry::unit(turn);

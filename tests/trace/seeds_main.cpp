@@ -2,10 +2,10 @@
 //
 //     photo_seeds [--first N] [--count N] [--quiet] [--keep FOLDER]
 //
-// Every case is a line (even seeds) or a template's edge (odd seeds) of 2.4 m in a picture of 12 megapixels, with five to
-// eight strips of marks (15 to 24 marks) laid loosely along both sides, the scale of print and the tape off by chance,
-// lens, tilt, blur, noise, uneven light, and JPEG of quality 85 to 95. See tests/trace/against_truth.h for what is
-// measured. Returns 1 when what is promised does not hold.
+// Every case is a line (even seeds) or a template's edge (odd seeds) of 2.4 m in a picture of 12 megapixels, with five
+// to eight strips of marks (15 to 24 marks) laid loosely along both sides, the scale of print and the tape off by
+// chance, lens, tilt, blur, noise, uneven light, and JPEG of quality 85 to 95. See tests/trace/against_truth.h for what
+// is measured. Returns 1 when what is promised does not hold.
 
 #include <malloc.h>
 
@@ -171,8 +171,7 @@ int main(int argc, char** argv) {
     }
     const double all = static_cast<double>(count), traced = static_cast<double>(near.size());
     const auto within = [&](const std::vector<double>& values, double limit) {
-        return static_cast<double>(
-                   std::count_if(values.begin(), values.end(), [&](double v) { return v <= limit; })) /
+        return static_cast<double>(std::count_if(values.begin(), values.end(), [&](double v) { return v <= limit; })) /
                all;
     };
     const auto line = [](const char* what, const std::vector<double>& v) {
@@ -190,9 +189,11 @@ int main(int argc, char** argv) {
     line("time (s):", seconds);
     line("memory (MB):", megabytes);
     const double near_part = within(near_worst, 0.3), overall_part = within(overall, 1.0);
-    const double near_cover = near_covered / std::max(1.0, traced), overall_cover = overall_covered / std::max(1.0, traced);
-    std::printf("near within 0.3 mm: %.1f %%; overall within 1 mm: %.1f %%; bounds hold: near %.1f %%, overall %.1f %%\n",
-                100 * near_part, 100 * overall_part, 100 * near_cover, 100 * overall_cover);
+    const double near_cover = near_covered / std::max(1.0, traced),
+                 overall_cover = overall_covered / std::max(1.0, traced);
+    std::printf(
+        "near within 0.3 mm: %.1f %%; overall within 1 mm: %.1f %%; bounds hold: near %.1f %%, overall %.1f %%\n",
+        100 * near_part, 100 * overall_part, 100 * near_cover, 100 * overall_cover);
     const bool good = near_part >= 0.95 && overall_part >= 0.95 && near_cover >= 0.9 && overall_cover >= 0.9 &&
                       wrong == 0 && at_part(megabytes, 1.0) <= 500.0;
     std::puts(good ? "As promised." : "NOT as promised.");

@@ -37,7 +37,7 @@ struct Trace {
     double overall_mm = 0.0;
     double usual_wave_mm = 0.0;  ///< the wave length to make it fair with
 
-    std::vector<Overlay> pictures;  ///< one for each, in the order given
+    std::vector<Overlay> pictures;                      ///< one for each, in the order given
     double residual_px = 0.0, worst_residual_px = 0.0;  ///< of the marks; of scans, how well shared marks agree
     double mm_per_px = 0.0;                             ///< in the middle of the line
     double contrast = 0.0;                              ///< of the line, part of the light
@@ -61,9 +61,9 @@ struct ScanSettings {
 inline constexpr std::size_t most_scans = 32;
 
 /// Scans of one line, strip after strip; neighbours share at least two marks, and the line overlaps from each to the
-/// next. One scan needs no mark. Refused: what read_picture and find_line refuse, no or an unlikely resolution, marks of
-/// another size than the resolution tells, scans that share too few marks or whose marks were moved in between, lines
-/// that do not run on from scan to scan.
+/// next. One scan needs no mark. Refused: what read_picture and find_line refuse, no or an unlikely resolution, marks
+/// of another size than the resolution tells, scans that share too few marks or whose marks were moved in between,
+/// lines that do not run on from scan to scan.
 std::variant<Trace, TraceProblem> trace_scans(std::span<const std::span<const std::uint8_t>> files,
                                               const ScanSettings& settings);
 
