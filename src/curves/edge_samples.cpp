@@ -44,10 +44,7 @@ double off_cubic(const std::array<double, places>& y) {
         double down = 0.0;
         std::array<double, places> p{};
         for (std::size_t i = 0; i < places; ++i) {
-            p[i] = degree == 0   ? 1.0
-                   : degree == 1 ? u[i]
-                   : degree == 2 ? u[i] * u[i] - a
-                                 : u[i] * (u[i] * u[i] - b);
+            p[i] = degree == 0 ? 1.0 : degree == 1 ? u[i] : degree == 2 ? u[i] * u[i] - a : u[i] * (u[i] * u[i] - b);
             up += p[i] * y[i];
             down += p[i] * p[i];
         }
@@ -81,9 +78,8 @@ EdgeSamples DrawnEdge::first_samples() const {
     for (std::size_t i = 0; i < path_.segments.size(); ++i) {
         const geometry::Segment& s = path_.segments[i];
         const double length = running_mm_[i + 1] - running_mm_[i];
-        const double wanted =
-            std::fmin(std::fmax(length / spacing, length / spacing_at(geometry::curvature(s))),
-                      length / std::fmax(passed_over, 1e-300));
+        const double wanted = std::fmin(std::fmax(length / spacing, length / spacing_at(geometry::curvature(s))),
+                                        length / std::fmax(passed_over, 1e-300));
         const auto parts = static_cast<std::size_t>(std::fmax(1.0, std::ceil(wanted)));
         for (std::size_t k = 1; k <= parts; ++k) {
             const double u = static_cast<double>(k) / static_cast<double>(parts);
@@ -160,8 +156,7 @@ std::optional<FairBase> DrawnEdge::first_base(double least_mm) const {
             const double reach = 0.25 * std::fmin(before, after);
             const bool fine = std::fmin(before, after) <= 1.5 * least_mm;
             Point sum{};
-            for (int k = -around; k <= around; ++k)
-                sum = sum + point(graded[i] + (fine ? reach * k / around : 0.0));
+            for (int k = -around; k <= around; ++k) sum = sum + point(graded[i] + (fine ? reach * k / around : 0.0));
             pin = sum / (2.0 * around + 1.0);
         }
         if (geometry::distance(pin, pins.back()) < 0.1 * (graded[i] - graded[i - 1])) {

@@ -234,11 +234,10 @@ OffsetSpline::Span OffsetSpline::span_of(double length, double k0, double k1) {
             (a * (p.y * k - f * turn) - p.x * (d * k - f * g) + c * (d * turn - p.y * g)) / det,
             (a * (e * turn - p.y * h) - b * (d * turn - p.y * g) + p.x * (d * h - e * g)) / det};
     };
-    const std::array<std::array<double, 3>, 4> gains{
-        solved(Point{0.0, -1.0}, 0.0),             // η₀
-        solved(-1.0 * geometry::left_of(end), -1.0),  // φ₀
-        solved(last_normal, 0.0),                  // η₁
-        solved(Point{}, 1.0)};                     // φ₁
+    const std::array<std::array<double, 3>, 4> gains{solved(Point{0.0, -1.0}, 0.0),                // η₀
+                                                     solved(-1.0 * geometry::left_of(end), -1.0),  // φ₀
+                                                     solved(last_normal, 0.0),                     // η₁
+                                                     solved(Point{}, 1.0)};                        // φ₁
     Span out;
     out.length = length;
     for (std::size_t i = 0; i < 4; ++i) {
@@ -387,7 +386,7 @@ bool trim_end(std::vector<double>& lengths, std::vector<double>& curvature, doub
     const double step = lengths.size() > 1 ? lengths[lengths.size() - 2] : last;
     const double wanted = last + beyond_mm;
     // A span is neither cut below half its neighbour nor stretched beyond one and a half of it.
-    if (wanted < 0.5 * step && lengths.size() > least_spans) {
+    if (beyond_mm < 0.0 && wanted < 0.5 * step && lengths.size() > least_spans) {
         lengths.pop_back();
         curvature.pop_back();
         return true;

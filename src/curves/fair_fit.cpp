@@ -32,9 +32,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
-#include <cstdio>
-#include <cstdlib>
 
 #include "shapes.h"
 
@@ -80,6 +79,8 @@ constexpr int most_tightenings = 16;
 /// The narrowest band is found when a step promises less than this part of it.
 constexpr double narrowest_part = 2e-4;
 constexpr int most_narrowings = 40;
+/// By this part the narrowest band is widened where that is needed to settle.
+constexpr double room_part = 1e-3;
 /// A way that ends with more than this part of the band still promised is stuck.
 constexpr double most_lost_gain_part = 0.02;
 /// Bases that turn tighter than this many times what is allowed are no good to start from.
@@ -93,6 +94,10 @@ constexpr double least_step_part = 0.01;
 constexpr double shown_room = 0.02;
 /// Samples of a drawn edge to a span of the curve.
 constexpr double samples_per_span = 6.0;
+/// A place that stood out most stays a limit for so many rounds: two places that take turns would never settle.
+constexpr std::uint8_t remembered_rounds = 3;
+/// Ends and band of a drawn edge are kept to this, mm.
+constexpr double kept_of_edge_mm = 1e-4;
 /// Bounds memory: a drawn edge needs no more places than this.
 constexpr std::size_t most_samples = 4'000'000;
 
@@ -266,8 +271,8 @@ bool FairFit::add_samples() {
             const Foot& b = feet_[i];
             const double gap = std::abs(base_.at_mm[b.span] + b.along_mm - base_.at_mm[a.span] - a.along_mm);
             const double bent = std::fmax(std::abs(base_.curvature[a.span]), std::abs(base_.curvature[b.span + 1]));
-            const double wanted = std::fmin(
-                std::fmin(base_.span_mm(a.span), base_.span_mm(b.span)) / samples_per_span, spacing_at(bent));
+            const double wanted =
+                std::fmin(std::fmin(base_.span_mm(a.span), base_.span_mm(b.span)) / samples_per_span, spacing_at(bent));
             const double way = samples_.at_mm[i] - samples_.at_mm[i - 1];
             // Half as far again is left alone, or each round would cut the same gaps once more.
             constexpr double slack = 1.5;
@@ -286,6 +291,8 @@ bool FairFit::add_samples() {
     if (more.points.size() == samples_.points.size()) return false;
     samples_ = std::move(more);
     trace_ = samples_.points;
+    stands_out_high_.clear();
+    stands_out_low_.clear();
     return true;
 }
 
@@ -316,17 +323,24 @@ void FairFit::gather_edge_cells() {
         }
     }
     cells_.clear();
-    places_.clear();
+    std::vector<std::uint8_t>& high_for = stands_out_high_;
+    std::vector<std::uint8_t>& low_for = stands_out_low_;
+    high_for.resize(feet_.size(), 0);
+    low_for.resize(feet_.size(), 0);
     for (std::size_t h = 0; h < halves.size(); ++h) {
         const Half& half = halves[h];
         if (!(half.weight > 0.0)) continue;
         cells_.push_back({h / 2, half.along / half.weight, half.off / half.weight, 1.0, 0.0});
-        const bool one = half.highest == half.lowest;
-        const Foot& high = feet_[half.highest];
-        const Foot& low = feet_[half.lowest];
+        high_for[half.highest] = remembered_rounds;
+        low_for[half.lowest] = remembered_rounds;
+    }
+    places_.clear();
+    for (std::size_t i = 0; i < feet_.size(); ++i) {
+        if (high_for[i] == 0 && low_for[i] == 0) continue;
         // A place far to the left of the curve asks the band's right border, and the other way round.
-        places_.push_back({high.span, high.along_mm, high.off_mm, one, true});
-        if (!one) places_.push_back({low.span, low.along_mm, low.off_mm, true, false});
+        places_.push_back({feet_[i].span, feet_[i].along_mm, feet_[i].off_mm, low_for[i] != 0, high_for[i] != 0});
+        if (high_for[i] != 0) --high_for[i];
+        if (low_for[i] != 0) --low_for[i];
     }
     for (std::size_t i = 0; i < cells_.size(); ++i) {
         const double here = cell_at(i);
@@ -407,7 +421,6 @@ void FairFit::weigh_robustly() {
     }
 }
 
-
 CurvatureBounds FairFit::bounds(double slack) const {
     CurvatureBounds out;
     if (settings_.least_radius_left_mm) out.high = slack / *settings_.least_radius_left_mm;
@@ -448,7 +461,8 @@ BandProblem FairFit::stated(const Slack& slack) const {
         return row;
     };
     const std::size_t spans = base_.spans();
-    for (std::size_t j = 0; j <= spans; ++j) limit_curvature(problem, bend_row(j), h * base_.curvature[j], slack.curvature);
+    for (std::size_t j = 0; j <= spans; ++j)
+        limit_curvature(problem, bend_row(j), h * base_.curvature[j], slack.curvature);
     for (std::size_t j = 0; j < spans; ++j) {
         // Bends of both ends, on the four functions that live over the span.
         BandRow rise;
@@ -543,6 +557,11 @@ double FairFit::give_mm() const {
     return out;
 }
 
+/// What misses the band or a held place by no more than this keeps it.
+double FairFit::kept_mm() const {
+    return edge_ ? std::fmax(kept_part * step_mm_, kept_of_edge_mm) : kept_part * step_mm_;
+}
+
 /// By how much the present curve misses what is held at its ends, directions counted over one step.
 double FairFit::miss_mm() const {
     const auto missed = [this](const FairEnd& end, double off_mm, double direction) {
@@ -583,7 +602,6 @@ bool FairFit::lay_anew(const std::vector<double>& x, double part, const Curvatur
 
 /// Rounds with all limits as asked, each taking its full step.
 FairFit::Outcome FairFit::straight_on() {
-    const bool dbg = getenv("DBG") != nullptr;
     const int most = settings_.robust ? most_robust_rounds : most_rounds;
     const double settled_mm = edge_              ? settled_of_edge_mm
                               : settings_.robust ? settled_robust_part * base_.length_mm()
@@ -592,7 +610,6 @@ FairFit::Outcome FairFit::straight_on() {
     for (rounds_ = 1;; ++rounds_) {
         look_from_base();
         const BandAnswer answer = solved(stated({}), false, rounds_ == 1);
-        if(dbg) printf("straight %d spans %zu samples %zu give %g miss %g settled %d steps %d move %g\n",rounds_,base_.spans(),trace_.size(),give_mm(),miss_mm(),answer.settled,answer.steps,answer.settled?largest_move_mm(answer.x):0);
         if (!answer.settled) return Outcome::contradiction;
         const double move_mm = largest_move_mm(answer.x);
         const std::size_t spans = base_.spans();
@@ -610,8 +627,8 @@ FairFit::Outcome FairFit::straight_on() {
     if (!has_limits()) return Outcome::found;
     look_from_base();
     const double tolerance = std::isfinite(least_tolerance_mm()) ? least_tolerance_mm() : 0.0;
-    const double kept_mm = std::fmax(kept_part * step_mm_, kept_part * tolerance);
-    return std::fmax(give_mm(), miss_mm()) <= kept_mm ? Outcome::found : Outcome::contradiction;
+    return std::fmax(give_mm(), miss_mm()) <= std::fmax(kept_mm(), kept_part * tolerance) ? Outcome::found
+                                                                                          : Outcome::contradiction;
 }
 
 /// By how much the base turns tighter than allowed; 1: nowhere.
@@ -667,7 +684,7 @@ FairFit::Outcome FairFit::narrow() {
     const double tolerance = least_tolerance_mm();
     const CurvatureBounds within = bounds(1.0);
     look_from_base();
-    const double kept_mm = kept_part * step_mm_;
+    const double kept_mm = this->kept_mm();
     struct Merit {
         double give = 0.0, miss = 0.0;
         double sum() const { return give + miss; }
@@ -680,15 +697,11 @@ FairFit::Outcome FairFit::narrow() {
         const BandProblem problem = stated({1.0, -tolerance});
         const BandAnswer answer = solved(problem, true, false);
         remember_pushes(problem, answer);
-        if(getenv("DBG")) printf("narrow %d spans %zu give %g miss %g promise %g settled %d steps %d\n",n,base_.spans(),best.give,best.miss,answer.give*step_mm_-tolerance,answer.settled,answer.steps);
         const double gain = best.sum() - (answer.give * step_mm_ - tolerance);
         const double least_gain = std::fmax(narrowest_part * (best.give + tolerance), kept_mm);
-        if (gain <= least_gain && best.miss <= kept_mm) break;
+        if (gain <= least_gain) break;
         const auto better = [&](const Merit& now, double part) {
-            if (gain > least_gain && now.sum() <= best.sum() - least_gain_part * part * gain) return true;
-            // In the end only the held places are brought home.
-            return now.sum() <= best.sum() + least_gain && best.miss > kept_mm &&
-                   now.miss <= std::fmax(kept_mm, 0.5 * best.miss);
+            return now.sum() <= best.sum() - least_gain_part * part * gain;
         };
         const FairBase before = base_;
         bool done = false;
@@ -697,7 +710,6 @@ FairFit::Outcome FairFit::narrow() {
             look_from_base();
             Merit now = merit();
             done = better(now, part);
-            if(getenv("DBG")) printf("   part %g: give %g miss %g done %d\n",part,now.give,now.miss,done);
             if (!done && part == 1.0) {
                 // A full step's error of second order can hide its gain: one more step from there corrects it.
                 const BandAnswer again = solved(stated({1.0, -tolerance}), true, false);
@@ -705,7 +717,6 @@ FairFit::Outcome FairFit::narrow() {
                     look_from_base();
                     now = merit();
                     done = better(now, part);
-                    if(getenv("DBG")) printf("   again(%d): give %g miss %g done %d\n",again.settled,now.give,now.miss,done);
                 }
             }
             if (done) {
@@ -720,7 +731,17 @@ FairFit::Outcome FairFit::narrow() {
             break;
         }
     }
-    if (best.miss > kept_mm) return Outcome::no_way;
+    if (best.miss > kept_mm) {
+        // What is left at the ends is brought home within a band a trifle wider, where the fairest curve is the only
+        // one.
+        const FairBase before = base_;
+        if (!bring_home(best.give + room_part * (best.give + tolerance))) {
+            base_ = before;
+            look_from_base();
+            return Outcome::no_way;
+        }
+        best = merit();
+    }
     if (best.give <= kept_mm) {
         polish(0.0);
         return Outcome::found;
@@ -728,14 +749,25 @@ FairFit::Outcome FairFit::narrow() {
     return stuck ? Outcome::stuck : Outcome::contradiction;
 }
 
+/// Rounds with full steps within the band so widened, until what is held is held.
+bool FairFit::bring_home(double widen_mm) {
+    const double kept_mm = this->kept_mm();
+    for (int n = 0; n < most_rounds; ++n, ++rounds_) {
+        const BandAnswer answer = solved(stated({1.0, widen_mm}), false, false);
+        if (!answer.settled || !lay_anew(answer.x, 1.0, bounds(1.0))) return false;
+        look_from_base();
+        if (miss_mm() <= kept_mm && give_mm() <= widen_mm + kept_mm) return true;
+    }
+    return false;
+}
+
 /// Makes the present curve, which lies within the band so widened, as fair as it can be there.
 void FairFit::polish(double widen_mm) {
     const CurvatureBounds within = bounds(1.0);
     const double settled_mm = edge_ ? settled_of_edge_mm : settled_part * base_.length_mm();
-    const double kept_mm = widen_mm + kept_part * step_mm_;
+    const double kept_mm = this->kept_mm();
     for (int n = 0; n < most_rounds; ++n, ++rounds_) {
         const BandAnswer answer = solved(stated({1.0, widen_mm}), false, false);
-        if(getenv("DBG")) printf("polish %d give %g miss %g settled %d steps %d move %g\n",n,give_mm(),miss_mm(),answer.settled,answer.steps,largest_move_mm(answer.x));
         if (!answer.settled) return;
         const double move_mm = largest_move_mm(answer.x);
         const FairBase before = base_;
@@ -743,7 +775,7 @@ void FairFit::polish(double widen_mm) {
         for (double part = 1.0; part > least_step_part && !kept; part *= shortened) {
             if (!lay_anew(answer.x, part, within)) continue;
             look_from_base();
-            kept = give_mm() <= kept_mm && miss_mm() <= kept_part * step_mm_;
+            kept = give_mm() <= widen_mm + kept_mm && miss_mm() <= kept_mm;
             if (!kept) base_ = before;
         }
         if (!kept) {
@@ -759,7 +791,8 @@ FairCurve FairFit::result() {
     FairCurve out;
     for (std::size_t j = 0; j < base_.spans(); ++j) {
         out.spans.push_back(base_.span(j));
-        out.steepest = std::fmax(out.steepest, std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
+        out.steepest =
+            std::fmax(out.steepest, std::abs(base_.curvature[j + 1] - base_.curvature[j]) / base_.span_mm(j));
     }
     out.length_mm = base_.length_mm();
     out.offsets = offsets_from(out, trace_);

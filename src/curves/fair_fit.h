@@ -2,6 +2,7 @@
 
 // Within the room: one fair fit, of a trace or of a drawn edge.
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <variant>
@@ -84,6 +85,7 @@ class FairFit {
                   double off_mm) const;
     double give_mm() const;
     double miss_mm() const;
+    double kept_mm() const;
     BandAnswer solved(const BandProblem& problem, bool giving, bool rough);
     bool lay_anew(const std::vector<double>& x, double part, const CurvatureBounds& within);
     double largest_move_mm(const std::vector<double>& x) const;
@@ -94,6 +96,7 @@ class FairFit {
     bool bring_within_radii();
     Outcome narrowest();
     Outcome narrow();
+    bool bring_home(double widen_mm);
     void polish(double widen_mm);
 
     FairCurve result();
@@ -105,13 +108,14 @@ class FairFit {
     const FairSettings& settings_;
     std::optional<DrawnEdge> edge_;
     EdgeSamples samples_;
-    double step_mm_ = 1.0;  // of the spans; of a drawn edge the shortest
+    double step_mm_ = 1.0;   // of the spans; of a drawn edge the shortest
     double whole_mm_ = 0.0;  // length of the trace, without its jitter
     FairBase base_;
     int first_coarser_ = 0;  // the finest base that could be laid
     std::vector<Foot> feet_;
     std::vector<Cell> cells_;
     std::vector<BandPlace> places_;
+    std::vector<std::uint8_t> stands_out_high_, stands_out_low_;  // for how many rounds more each sample counts so
     std::vector<Pinned> pinned_;
     std::vector<Push> pushes_;
     double widen_mm_ = 0.0;    // what the band and the pins lack

@@ -84,9 +84,9 @@ class Method {
             if (merit < best_merit) {
                 best_merit = merit;
                 best = answer(step);
-                best.settled = merit <= enough_ || (gap_ <= acceptable_gap * narrowest_ * weight_ &&
-                                                    miss_ <= acceptable_miss * narrowest_ &&
-                                                    gradient_ <= acceptable_gradient * weight_);
+                best.settled = merit <= enough_ ||
+                               (gap_ <= acceptable_gap * narrowest_ * weight_ &&
+                                miss_ <= acceptable_miss * narrowest_ && gradient_ <= acceptable_gradient * weight_);
                 since_best = 0;
             } else if (++since_best > most_without_gain) {
                 break;

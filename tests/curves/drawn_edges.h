@@ -79,8 +79,8 @@ class EdgeMaker {
         std::vector<Bump> bumps;
         const int n = count(1, 4);
         for (int i = 0; i < n; ++i)
-            bumps.push_back({length * between(0.0, 1.0), sized(0.3, 15.0) * (count(0, 1) == 0 ? 1.0 : -1.0),
-                             sized(1.5, 60.0)});
+            bumps.push_back(
+                {length * between(0.0, 1.0), sized(0.3, 15.0) * (count(0, 1) == 0 ? 1.0 : -1.0), sized(1.5, 60.0)});
         const double jitter = count(0, 1) == 0 ? 0.0 : 0.05;
         const double step = sized(0.5, 8.0);
         std::vector<Point> points;
@@ -135,8 +135,7 @@ class EdgeMaker {
                 const double turn = to - heading;
                 if (std::abs(turn) < 0.02) continue;
                 const double radius = sized(3.0, 600.0);
-                const Point centre =
-                    at + (turn > 0.0 ? radius : -radius) * geometry::left_of(geometry::unit(heading));
+                const Point centre = at + (turn > 0.0 ? radius : -radius) * geometry::left_of(geometry::unit(heading));
                 path.segments.push_back(geometry::arc_about(centre, at, turn));
                 at = path.segments.back().end;
                 heading = to;
