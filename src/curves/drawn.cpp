@@ -5,6 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "curves/elastica.h"
 #include "shapes.h"
 
 namespace seamwright::curves {
@@ -31,10 +32,12 @@ std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm) {
         double within_mm;
         std::variant<Drawn, CurveProblem> operator()(const Straight& c) const { return draw_straight(c); }
         std::variant<Drawn, CurveProblem> operator()(const Arc& c) const { return draw_arc(c); }
+        std::variant<Drawn, CurveProblem> operator()(const Sprung& c) const { return draw_sprung(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Wave& c) const { return draw_wave(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Oval& c) const { return draw_oval(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Pins& c) const { return draw_pins(c, within_mm); }
         std::variant<Drawn, CurveProblem> operator()(const Imported& c) const { return draw_imported(c); }
+        std::variant<Drawn, CurveProblem> operator()(const Traced& c) const { return draw_traced(c, within_mm); }
     };
     return std::visit(Drawing{within_mm}, curve);
 }

@@ -248,7 +248,7 @@ SmoothCurve SprungStick::curve(Point from, double heading_rad, bool bulges_left)
     return curve;
 }
 
-std::variant<Drawn, CurveProblem> draw_sprung(const Sprung& sprung, double within_mm) {
+std::variant<SprungStick, CurveProblem> stick_of(const Sprung& sprung) {
     if (!usable(sprung.from) || !usable(sprung.to)) {
         return refusal("The place of a pin is not a usable number.", "Give plain numbers of no more than a kilometre.");
     }
@@ -259,10 +259,51 @@ std::variant<Drawn, CurveProblem> draw_sprung(const Sprung& sprung, double withi
     const double given = sprung.length_mm ? *sprung.length_mm : *sprung.rise_mm;
     SprungWish wish{geometry::norm(chord), std::nullopt, std::nullopt};
     (sprung.length_mm ? wish.length_mm : wish.rise_mm) = std::abs(given);
-    const auto stick = sprung_stick(wish);
+    auto stick = sprung_stick(wish);
+    if (auto* problem = std::get_if<CurveProblem>(&stick)) problem->at = geometry::midpoint(sprung.from, sprung.to);
+    return stick;
+}
+
+double sprung_rise_through(Point from, Point to, Point through) {
+    const double chord_mm = geometry::distance(from, to);
+    if (!(chord_mm > 0.0)) throw std::invalid_argument("sprung_rise_through: both ends are at the same place");
+    const Point along = (to - from) / chord_mm;
+    const double height_mm = dot(through - from, geometry::left_of(along));
+    // A stick is alike on both sides of its crest: the side of its start will do.
+    const double half_mm = 0.5 * chord_mm;
+    const double x_mm = -std::fmin(std::abs(dot(through - from, along) - half_mm), half_mm);
+    constexpr int halvings = 50;
+    const auto height_at = [&](double rise_mm) {
+        const auto stick = sprung_stick({chord_mm, std::nullopt, rise_mm});
+        const auto* s = std::get_if<SprungStick>(&stick);
+        if (s == nullptr) return 0.0;
+        const double per_mm = 2.0 * elastica_arch(s->modulus).quarter_period / s->length_mm;
+        double low = -0.5 * s->length_mm;
+        double high = 0.0;
+        for (int i = 0; i < halvings; ++i) {
+            const double middle = 0.5 * (low + high);
+            (elastica_place(s->modulus, per_mm * middle).along < per_mm * x_mm ? low : high) = middle;
+        }
+        return rise_mm - elastica_place(s->modulus, per_mm * high).across / per_mm;
+    };
+    const double wanted_mm = std::abs(height_mm);
+    if (wanted_mm < least_rise_share * chord_mm) return 0.0;
+    double low = 0.0;
+    double high = most_sprung_rise * chord_mm;
+    for (int i = 0; i < halvings; ++i) {
+        const double middle = 0.5 * (low + high);
+        (height_at(middle) < wanted_mm ? low : high) = middle;
+    }
+    return std::copysign(high, height_mm);
+}
+
+std::variant<Drawn, CurveProblem> draw_sprung(const Sprung& sprung, double within_mm) {
+    const auto stick = stick_of(sprung);
     if (const auto* problem = std::get_if<CurveProblem>(&stick)) return *problem;
-    auto drawn =
-        draw_smooth(std::get<SprungStick>(stick).curve(sprung.from, geometry::heading(chord), given > 0.0), within_mm);
+    const double given = sprung.length_mm ? *sprung.length_mm : *sprung.rise_mm;
+    auto drawn = draw_smooth(
+        std::get<SprungStick>(stick).curve(sprung.from, geometry::heading(sprung.to - sprung.from), given > 0.0),
+        within_mm);
     if (auto* problem = std::get_if<CurveProblem>(&drawn))
         problem->remedy = "Set the pins further apart, or bend the stick less.";
     return drawn;

@@ -27,6 +27,7 @@ std::variant<Drawn, CurveProblem> draw_wave(const Wave& wave, double within_mm);
 std::variant<Drawn, CurveProblem> draw_oval(const Oval& oval, double within_mm);
 std::variant<Drawn, CurveProblem> draw_pins(const Pins& pins, double within_mm);
 std::variant<Drawn, CurveProblem> draw_imported(const Imported& imported);
+std::variant<Drawn, CurveProblem> draw_traced(const Traced& traced, double within_mm);
 
 /// "pin 3" for the third.
 std::string pin_name(std::size_t i);

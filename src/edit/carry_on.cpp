@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curves/elastica.h"
 #include "fit.h"
 #include "values.h"
 
@@ -35,8 +36,8 @@ struct Missing {
     bool start = false, end = false;
 };
 
-std::optional<CarriedOn> straight_on(const curves::Curve& curve, const Path& line, const PathIndex& edge,
-                                     const Missing& missing) {
+/// How far the ends have to run on straight.
+std::optional<CarriedOn> run_ends(const Path& line, const PathIndex& edge, const Missing& missing) {
     CarriedOn result;
     const Point back = -geometry::tangent_at(line.segments.front(), 0.0);
     const Point ahead = geometry::tangent_at(line.segments.back(), 1.0);
@@ -46,6 +47,16 @@ std::optional<CarriedOn> straight_on(const curves::Curve& curve, const Path& lin
         if (!run) return std::nullopt;
         (start ? result.start_mm : result.end_mm) = up_to_whole(*run);
     }
+    return result;
+}
+
+std::optional<CarriedOn> straight_on(const curves::Curve& curve, const Path& line, const PathIndex& edge,
+                                     const Missing& missing) {
+    const auto run = run_ends(line, edge, missing);
+    if (!run) return std::nullopt;
+    CarriedOn result = *run;
+    const Point back = -geometry::tangent_at(line.segments.front(), 0.0);
+    const Point ahead = geometry::tangent_at(line.segments.back(), 1.0);
     const Point from = line.start() + result.start_mm * back, to = line.end() + result.end_mm * ahead;
     if (std::holds_alternative<curves::Straight>(curve)) {
         result.curve = curves::Straight{from, to};
@@ -65,6 +76,11 @@ std::optional<CarriedOn> straight_on(const curves::Curve& curve, const Path& lin
             }
         }
         result.curve = longer;
+    } else if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        curves::Traced longer = *traced;
+        longer.run_on_start_mm += result.start_mm;
+        longer.run_on_end_mm += result.end_mm;
+        result.curve = std::move(longer);
     } else {
         const auto* imported = std::get_if<curves::Imported>(&curve);
         if (imported == nullptr) return std::nullopt;
@@ -147,6 +163,27 @@ std::optional<CarriedOn> along_circle(const curves::Arc& arc, const Path& line, 
     return result;
 }
 
+/// A longer stick between ends farther out, through the crest of the one before.
+std::optional<CarriedOn> longer_stick(const curves::Sprung& sprung, const Path& line, const PathIndex& edge,
+                                      const Missing& missing) {
+    auto result = run_ends(line, edge, missing);
+    if (!result) return std::nullopt;
+    const Point from = line.start() - result->start_mm * geometry::tangent_at(line.segments.front(), 0.0);
+    const Point to = line.end() + result->end_mm * geometry::tangent_at(line.segments.back(), 1.0);
+    const auto running = geometry::running_length_mm(line);
+    const Point crest = geometry::point_at(line, geometry::station_at(line, running, 0.5 * running.back()));
+    curves::Sprung longer{from, to, std::nullopt, curves::sprung_rise_through(from, to, crest)};
+    if (sprung.length_mm) {
+        const auto stick = curves::stick_of(longer);
+        const auto* s = std::get_if<curves::SprungStick>(&stick);
+        if (s == nullptr) return std::nullopt;
+        longer.length_mm = std::copysign(s->length_mm, *sprung.length_mm);
+        longer.rise_mm.reset();
+    }
+    result->curve = longer;
+    return result;
+}
+
 }  // namespace
 
 std::optional<CarriedOn> carried_on(const curves::Curve& curve, const Path& field) {
@@ -159,6 +196,8 @@ std::optional<CarriedOn> carried_on(const curves::Curve& curve, const Path& fiel
     if (!missing.start && !missing.end) return std::nullopt;
     if (const auto* wave = std::get_if<curves::Wave>(&curve)) return along_middle_line(*wave, edge, missing);
     if (const auto* arc = std::get_if<curves::Arc>(&curve)) return along_circle(*arc, line->path, edge, missing);
+    if (const auto* sprung = std::get_if<curves::Sprung>(&curve))
+        return longer_stick(*sprung, line->path, edge, missing);
     return straight_on(curve, line->path, edge, missing);
 }
 
@@ -190,6 +229,11 @@ void put_curve(Bench& bench, const Steps& steps, const curves::Curve& curve) {
         return;
     }
     Json& tree = bench.change();
+    if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        put(tree, steps / "traced" / "run_on_start", ruler.written(traced->run_on_start_mm));
+        put(tree, steps / "traced" / "run_on_end", ruler.written(traced->run_on_end_mm));
+        return;
+    }
     const auto ends = ends_of(curve);
     if (const auto* pins = std::get_if<curves::Pins>(&curve)) {
         // Pins that stay keep the maker's own words.
@@ -213,6 +257,10 @@ void put_curve(Bench& bench, const Steps& steps, const curves::Curve& curve) {
     put(tree, end_steps(tree, steps, false), ruler.written(ends->to));
     if (const auto* arc = std::get_if<curves::Arc>(&curve); arc != nullptr && arc->rise_mm)
         put(tree, steps / "arc" / "rise", ruler.written(std::abs(*arc->rise_mm)));
+    if (const auto* sprung = std::get_if<curves::Sprung>(&curve)) {
+        const double size_mm = sprung->length_mm ? *sprung->length_mm : sprung->rise_mm.value_or(0.0);
+        put(tree, steps / "sprung" / (sprung->length_mm ? "length" : "rise"), ruler.written(std::abs(size_mm)));
+    }
     if (const auto* wave = std::get_if<curves::Wave>(&curve)) {
         for (std::size_t i = 0; i < wave->terms.size(); ++i) {
             const Steps shift = steps / "wave" / "terms" / i / "shift";

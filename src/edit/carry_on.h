@@ -4,7 +4,8 @@
 
 namespace seamwright::edit {
 
-/// A seam carried on straight (an arc along its circle, a wave along its middle line) until its ends lie past the edge.
+/// A seam carried on straight (an arc along its circle, a wave along its middle line, a
+/// sprung stick as a longer one through the same crest) until its ends lie past the edge.
 struct CarriedOn {
     double start_mm = 0.0, end_mm = 0.0;  ///< how much longer it is at each end
     bool to_document = false;             ///< an import that becomes lines and arcs

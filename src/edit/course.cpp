@@ -23,6 +23,7 @@ std::optional<curves::Drawn> drawn(const curves::Curve& curve) {
 std::optional<Ends> ends_of(const curves::Curve& curve) {
     if (const auto* straight = std::get_if<curves::Straight>(&curve)) return Ends{straight->from, straight->to};
     if (const auto* arc = std::get_if<curves::Arc>(&curve)) return Ends{arc->from, arc->to};
+    if (const auto* sprung = std::get_if<curves::Sprung>(&curve)) return Ends{sprung->from, sprung->to};
     if (const auto* wave = std::get_if<curves::Wave>(&curve)) return Ends{wave->from, wave->to};
     const auto* pins = std::get_if<curves::Pins>(&curve);
     if (pins != nullptr && !pins->closed) return Ends{pins->points.front(), pins->points.back()};
@@ -33,6 +34,7 @@ curves::Curve with_end(curves::Curve curve, bool start, Point end) {
     const auto set = [&](auto& line) { (start ? line.from : line.to) = end; };
     if (auto* straight = std::get_if<curves::Straight>(&curve)) set(*straight);
     if (auto* arc = std::get_if<curves::Arc>(&curve)) set(*arc);
+    if (auto* sprung = std::get_if<curves::Sprung>(&curve)) set(*sprung);
     if (auto* wave = std::get_if<curves::Wave>(&curve)) set(*wave);
     if (auto* pins = std::get_if<curves::Pins>(&curve)) (start ? pins->points.front() : pins->points.back()) = end;
     return curve;
@@ -45,7 +47,7 @@ const char* end_word(Point from, Point to, bool start) {
 }
 
 Steps end_steps(const Json& tree, const Steps& curve, bool start) {
-    for (const char* kind : {"straight", "arc", "wave"}) {
+    for (const char* kind : {"straight", "arc", "sprung", "wave"}) {
         if (find(tree, curve / kind) != nullptr) return curve / kind / (start ? "from" : "to");
     }
     const Json* points = find(tree, curve / "pins" / "points");

@@ -25,10 +25,12 @@ curves::Curve shifted(curves::Curve curve, Point by) {
     };
     if (auto* straight = std::get_if<curves::Straight>(&curve)) ends(*straight);
     if (auto* arc = std::get_if<curves::Arc>(&curve)) ends(*arc);
+    if (auto* sprung = std::get_if<curves::Sprung>(&curve)) ends(*sprung);
     if (auto* wave = std::get_if<curves::Wave>(&curve)) ends(*wave);
     if (auto* pins = std::get_if<curves::Pins>(&curve))
         for (Point& p : pins->points) p = p + by;
     if (auto* oval = std::get_if<curves::Oval>(&curve)) oval->centre = oval->centre + by;
+    if (auto* traced = std::get_if<curves::Traced>(&curve)) traced->at = traced->at + by;
     return curve;
 }
 
@@ -49,6 +51,10 @@ void put_shifted(Bench& bench, const Steps& steps, const curves::Curve& curve, P
     if (std::holds_alternative<curves::Oval>(curve)) {
         const char* kind = find(bench.tree(), steps / "circle") != nullptr ? "circle" : "oval";
         put(bench.change(), steps / kind / "centre", ruler.written(std::get<curves::Oval>(shifted(curve, by)).centre));
+        return;
+    }
+    if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        put(bench.change(), steps / "traced" / "at", ruler.written(traced->at + by));
         return;
     }
     put_curve(bench, steps, shifted(curve, by));

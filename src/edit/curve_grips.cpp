@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "curves/elastica.h"
 #include "grips.h"
 #include "values.h"
 #include "words.h"
@@ -23,12 +24,14 @@ class CurveGrips {
         if (const auto* pins = std::get_if<curves::Pins>(&curve_)) add_pins(*pins);
         if (const auto* oval = std::get_if<curves::Oval>(&curve_)) add_oval(*oval);
         if (const auto* arc = std::get_if<curves::Arc>(&curve_)) add_arc(*arc);
+        if (const auto* sprung = std::get_if<curves::Sprung>(&curve_)) add_sprung(*sprung);
         if (const auto* wave = std::get_if<curves::Wave>(&curve_)) {
             // A maker adds two or three waves; handles for sixteen would only hide each other.
             constexpr std::size_t most = 4;
             for (std::size_t i = 0; i < wave->terms.size() && i < most; ++i) add_term(*wave, i);
         }
         if (const auto* imported = std::get_if<curves::Imported>(&curve_)) add_imported(*imported);
+        if (const auto* traced = std::get_if<curves::Traced>(&curve_)) add_traced(*traced);
         add_ends();
     }
 
@@ -126,18 +129,38 @@ class CurveGrips {
         }
         across("length", "Length", Handle::Kind::length, u, oval.length_mm);
         across("width", "Width", Handle::Kind::width, v, oval.width_mm);
+        add_turn(steps, centre, -0.5 * oval.length_mm);
+    }
+
+    /// Turns about `centre`, by a handle that stands `arm_mm` from it along the direction that is turned.
+    void add_turn(const Steps& steps, Point centre, double arm_mm) {
         Sizing turn;
         turn.measure = Measure::angle;
         turn.value = job_degrees(steps / "turn_degrees");
         turn.least = -360.0;
         turn.most = 360.0;
-        turn.gain = geometry::degrees_per_radian / (0.5 * oval.length_mm);
-        turn.at = [centre](Point p) { return geometry::heading(centre - p) * geometry::degrees_per_radian; };
+        turn.gain = geometry::degrees_per_radian / std::abs(arm_mm);
+        turn.at = [centre, arm_mm](Point p) {
+            return geometry::heading(std::copysign(1.0, arm_mm) * (p - centre)) * geometry::degrees_per_radian;
+        };
         turn.write = [steps](Json& tree, const Ruler&, double degrees) {
             put(tree, steps / "turn_degrees", number_of(degrees));
         };
-        add(id(steps, "turn"), Handle::Kind::turn, centre - 0.5 * oval.length_mm * u, centre, "Turn",
+        const Point u = geometry::unit(turn.value / geometry::degrees_per_radian);
+        add(id(steps, "turn"), Handle::Kind::turn, centre + arm_mm * u, centre, "Turn",
             fmt::format("{}°", number_of(turn.value).dump()), turn);
+    }
+
+    /// A trace keeps its shape: it is laid and turned as a whole.
+    void add_traced(const curves::Traced& traced) {
+        const Steps steps = steps_ / "traced";
+        geometry::Box own;
+        for (const Point p : traced.points) own.add(p);
+        const Point centre = traced.at;
+        add(pointer_of(steps / "at"), Handle::Kind::centre, centre, {}, "Place", ruler_.show(centre),
+            Placing{steps / "at", {}, room_around(view_), {}});
+        constexpr double part_out = 0.4, least_arm_mm = 10.0;
+        add_turn(steps, centre, std::max(part_out * own.width_mm(), least_arm_mm));
     }
 
     double job_degrees(const Steps& steps) const {
@@ -189,6 +212,56 @@ class CurveGrips {
         size.least = -size.most;
         add(id(steps, member), by_radius ? Handle::Kind::radius : Handle::Kind::rise, middle + rise_mm * left, middle,
             by_radius ? "Radius" : "Rise", ruler_.show(std::abs(given)), size);
+    }
+
+    /// The crest is dragged: the rise itself, or the length of the stick that rises so far.
+    void add_sprung(const curves::Sprung& sprung) {
+        const auto stick = curves::stick_of(sprung);
+        const auto* s = std::get_if<curves::SprungStick>(&stick);
+        if (s == nullptr) return;
+        const Steps steps = steps_ / "sprung";
+        const Point middle = geometry::midpoint(sprung.from, sprung.to);
+        const double chord_mm = s->chord_mm;
+        const Point left = geometry::left_of(sprung.to - sprung.from) / chord_mm;
+        const bool by_length = sprung.length_mm.has_value();
+        const double given = by_length ? *sprung.length_mm : *sprung.rise_mm;
+        const double most_rise_mm = curves::most_sprung_rise * chord_mm;
+        Sizing size;
+        size.value = given;
+        size.grows = given < 0.0 ? -left : left;
+        const char* member = by_length ? "length" : "rise";
+        size.write = [steps, member](Json& tree, const Ruler& ruler, double mm) {
+            put(tree, steps / member, ruler.written(std::abs(mm)));
+            put(tree, steps / "bulge", mm < 0.0 ? "right" : "left");
+        };
+        const auto rise_at = [middle, left](Point p) { return dot(p - middle, left); };
+        if (by_length) {
+            const auto length_of = [chord_mm](double rise_mm) {
+                const auto other = curves::sprung_stick({chord_mm, std::nullopt, rise_mm});
+                const auto* o = std::get_if<curves::SprungStick>(&other);
+                return o != nullptr ? o->length_mm : chord_mm;
+            };
+            // The next mark of the rule above the distance of the ends.
+            const double mark_mm = ruler_.finest_mm();
+            size.smallest = (std::floor(chord_mm / mark_mm) + 1.0) * mark_mm;
+            size.most = length_of(most_rise_mm);
+            // dL/dh over the last bit of the way to the crest.
+            const double part_mm = 1e-3 * s->rise_mm;
+            size.gain = std::max((s->length_mm - length_of(s->rise_mm - part_mm)) / part_mm, 1e-3);
+            size.at = [rise_at, length_of, most_rise_mm](Point p) {
+                const double rise = rise_at(p);
+                return std::copysign(length_of(std::min(std::abs(rise), most_rise_mm)), rise);
+            };
+        } else {
+            size.smallest = ruler_.finest_mm();
+            size.most = most_rise_mm;
+            size.grows = left;
+            size.at = rise_at;
+        }
+        size.least = -size.most;
+        add(id(steps, member), by_length ? Handle::Kind::length : Handle::Kind::rise,
+            middle + std::copysign(s->rise_mm, given) * left, middle, by_length ? "Length of the stick" : "Rise",
+            ruler_.show(std::abs(given)), size);
     }
 
     struct Sum {

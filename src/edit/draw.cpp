@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "curves/elastica.h"
 #include "values.h"
 #include "words.h"
 
@@ -44,7 +45,10 @@ class SeamDrawer {
                 group = {{"from", ruler_.written(from)}, {"to", ruler_.written(to)}};
                 break;
             case As::arc:
-                group = written_arc(ruler_, from, to, rise(from, to));
+                group = written_arc(ruler_, from, to, rise(from, to, rise_through));
+                break;
+            case As::sprung:
+                group = written_sprung(ruler_, from, to, rise(from, to, curves::sprung_rise_through));
                 break;
             case As::wave:
                 if (places_.size() > 4 || (places_.size() > 2 && !laid_))
@@ -185,7 +189,7 @@ class SeamDrawer {
         }
     }
 
-    double rise(Point from, Point to) const {
+    double rise(Point from, Point to, double (*through)(Point from, Point to, Point highest)) const {
         const Point left = geometry::left_of(to - from) / geometry::distance(from, to);
         Point highest = from;
         for (const Point p : places_) {
@@ -193,7 +197,7 @@ class SeamDrawer {
         }
         const double off_mm = dot(highest - from, left);
         if (std::abs(off_mm) < ruler_.finest_mm()) return ruler_.about(rise_part * geometry::distance(from, to));
-        const double rise_mm = rise_through(from, to, highest);
+        const double rise_mm = through(from, to, highest);
         return std::clamp(to_multiple(rise_mm, ruler_.finest_mm()), -geometry::distance(from, to),
                           geometry::distance(from, to));
     }
@@ -215,6 +219,8 @@ const char* words_of(As as) {
             return "as a straight line";
         case As::arc:
             return "as an arc";
+        case As::sprung:
+            return "as a sprung stick";
         case As::wave:
             return "as a wave";
         case As::pins:
@@ -273,10 +279,11 @@ std::string redraw(Bench& bench, std::string_view pointer, std::string_view as_n
                "put the curve right first");
     }
     if (is_closed(*as, line->path.closed) != line->path.closed) {
-        refuse(pointer_of(seam / "curve"),
-               line->path.closed ? "an inlay, which closes on itself" : "a seam from edge to edge",
-               line->path.closed ? "pins, an oval or a circle" : "a straight line, an arc, a wave or pins",
-               line->path.closed ? "make it an open seam first" : "make it an inlay first");
+        refuse(
+            pointer_of(seam / "curve"),
+            line->path.closed ? "an inlay, which closes on itself" : "a seam from edge to edge",
+            line->path.closed ? "pins, an oval or a circle" : "a straight line, an arc, a sprung stick, a wave or pins",
+            line->path.closed ? "make it an open seam first" : "make it an inlay first");
     }
     Json curve = fitted(line->path, *as, bench.ruler());
     put(bench.change(), seam / "curve", std::move(curve));
@@ -308,8 +315,8 @@ std::string draw_seam(Bench& bench, std::string_view as_name, const std::vector<
 }
 
 void refuse_edit_kind(std::string_view pointer) {
-    refuse(std::string(pointer), "an unknown way of drawing", "straight, arc, wave, pins, oval, circle or edging",
-           "choose one of these");
+    refuse(std::string(pointer), "an unknown way of drawing",
+           "straight, arc, sprung, wave, pins, oval, circle or edging", "choose one of these");
 }
 
 }  // namespace seamwright::edit

@@ -18,6 +18,9 @@ struct Import {
     std::string unit, name;
 };
 std::string import_curve(Bench& bench, const Import& import);
+/// A trace as the program made it of a picture (the group that stands at "traced" in a document), as the curve of the
+/// seam at `pointer` or of a new one (""). It is laid in the middle of the top and carried on past its edge.
+std::string bring_trace(Bench& bench, const std::string& pointer, const Json& traced, const std::string& name);
 
 // Parts of the top that leave a piece of use on every side; they are there to be changed.
 inline constexpr double inlay_part = 0.3;     ///< of each side of the top

@@ -92,6 +92,13 @@ const std::array acts{
                 bench, {text_in(edit, "import"), optional_text_in(edit, "svg_path"), optional_text_in(edit, "csv"),
                         text_in(edit, "unit"), optional_text_in(edit, "name").value_or("")});
         }},
+    Act{"trace",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "trace", {"traced", "name"});
+            const auto traced = edit.find("traced");
+            if (traced == edit.end()) refuse_edit("an edit without \"traced\"", "a trace there");
+            return bring_trace(bench, text_in(edit, "trace"), *traced, optional_text_in(edit, "name").value_or(""));
+        }},
     Act{"piece",
         [](Bench& bench, const Json& edit) {
             check_members(edit, "piece", {"name", "species", "grain_degrees"});

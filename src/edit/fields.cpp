@@ -16,18 +16,22 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 37> lengths{
-    "thickness",    "length",  "width",      "corner_radius",  "front_left",     "front_right", "back_right",
-    "back_left",    "bow",     "diameter",   "radius",         "rise",           "half_height", "outside",
-    "measured",     "barrel",  "bore",       "cutting_length", "shank",          "reach",       "run_out",
-    "body",         "gap",     "first_pass", "pass",           "last_pass",      "below_wood",  "feed_per_minute",
-    "reveal",       "overlap", "margin",     "measured_bar_x", "measured_bar_y", "unit_size",   "bound",
-    "least_radius", "within"};
-constexpr std::array<std::string_view, 5> numbers{"shift", "max_speed", "flutes", "fractions", "decimals"};
+constexpr std::array<std::string_view, 41> lengths{
+    "thickness",    "length",  "width",        "corner_radius",  "front_left",     "front_right", "back_right",
+    "back_left",    "bow",     "diameter",     "radius",         "rise",           "half_height", "outside",
+    "measured",     "barrel",  "bore",         "cutting_length", "shank",          "reach",       "run_out",
+    "body",         "gap",     "first_pass",   "pass",           "last_pass",      "below_wood",  "feed_per_minute",
+    "reveal",       "overlap", "margin",       "measured_bar_x", "measured_bar_y", "unit_size",   "bound",
+    "least_radius", "within",  "smooth_below", "band",           "run_on_start",   "run_on_end"};
+constexpr std::array<std::string_view, 11> numbers{"shift",     "max_speed",       "flutes",
+                                                   "fractions", "decimals",        "pixel_mm",
+                                                   "marks",     "residual_pixels", "worst_residual_pixels",
+                                                   "near_mm",   "overall_mm"};
 constexpr std::array<std::string_view, 4> angles{"turn_degrees", "start_degrees", "end_degrees", "grain_degrees"};
 constexpr std::array<std::string_view, 3> flags{"closed", "feet", "y_up"};
-constexpr std::array<std::string_view, 14> texts{"name", "note", "unit", "kind", "master", "chain",      "species",
-                                                 "size", "d",    "csv",  "file", "bulge",  "seamwright", "batten"};
+constexpr std::array<std::string_view, 15> texts{"name",  "note",    "unit",       "kind",   "master",
+                                                 "chain", "species", "size",       "d",      "csv",
+                                                 "file",  "bulge",   "seamwright", "batten", "sha256"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 2> point_lists{"points", "pins"};

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "curves/elastica.h"
+
 namespace seamwright::edit {
 namespace {
 
@@ -15,8 +17,9 @@ struct Named {
     As as;
     std::string_view name;
 };
-constexpr std::array<Named, 6> names{{{As::straight, "straight"},
+constexpr std::array<Named, 7> names{{{As::straight, "straight"},
                                       {As::arc, "arc"},
+                                      {As::sprung, "sprung"},
                                       {As::wave, "wave"},
                                       {As::pins, "pins"},
                                       {As::oval, "oval"},
@@ -191,13 +194,25 @@ double rise_through(Point from, Point to, Point through) {
     return y > 0.0 ? c + std::hypot(c, half_mm) : c - std::hypot(c, half_mm);
 }
 
+namespace {
+
+/// Arcs and sprung sticks are written alike.
+Json written_rise(const Ruler& ruler, Point from, Point to, double rise_mm) {
+    Json curve = Json::object();
+    curve["from"] = ruler.written(from);
+    curve["to"] = ruler.written(to);
+    curve["rise"] = ruler.written(std::max(std::abs(rise_mm), ruler.finest_mm()));
+    curve["bulge"] = rise_mm < 0.0 ? "right" : "left";
+    return curve;
+}
+
+}  // namespace
+
 Json written_arc(const Ruler& ruler, Point from, Point to, double rise_mm) {
-    Json arc = Json::object();
-    arc["from"] = ruler.written(from);
-    arc["to"] = ruler.written(to);
-    arc["rise"] = ruler.written(std::max(std::abs(rise_mm), ruler.finest_mm()));
-    arc["bulge"] = rise_mm < 0.0 ? "right" : "left";
-    return arc;
+    return written_rise(ruler, from, to, rise_mm);
+}
+Json written_sprung(const Ruler& ruler, Point from, Point to, double rise_mm) {
+    return written_rise(ruler, from, to, rise_mm);
 }
 
 Json written_wave(const Ruler& ruler, Point from, Point to, double half_height_mm, double length_mm, double shift) {
@@ -222,6 +237,11 @@ Json fitted(const Path& line, As as, const Ruler& ruler) {
         case As::arc: {
             const double rise_mm = rise_through(line.start(), line.end(), halfway(line));
             drawn_as = written_arc(ruler, line.start(), line.end(), rise_mm);
+            break;
+        }
+        case As::sprung: {
+            const double rise_mm = curves::sprung_rise_through(line.start(), line.end(), halfway(line));
+            drawn_as = written_sprung(ruler, line.start(), line.end(), rise_mm);
             break;
         }
         case As::wave:

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "carry_on.h"
 #include "draw.h"
 #include "values.h"
 #include "words.h"
@@ -68,6 +69,27 @@ void bring_onto_top(Bench& bench, Brought& drawing) {
     group["move"] = ruler.written(ruler.rounded(by));
 }
 
+/// Puts a curve brought in from elsewhere into the seam at `pointer`, or into a new one.
+std::string put_curve_into(Bench& bench, const std::string& pointer, const std::string& name, Json curve, bool closed) {
+    const char* kind = closed ? "inlay" : "open";
+    if (!pointer.empty()) {
+        const Steps seam = seam_of(bench, pointer);
+        Json& changed = *find(bench.change(), seam);
+        changed["kind"] = kind;
+        changed.erase("width");
+        changed["curve"] = std::move(curve);
+        return fmt::format("{} brought in", capitalised(owner_words(bench.tree(), seam)));
+    }
+    Json seam = Json::object();
+    seam["name"] =
+        name.empty() ? Json(free_seam_name(bench.tree())) : typed(bench.tree(), {"seams", "0", "name"}, name);
+    seam["kind"] = kind;
+    seam["curve"] = std::move(curve);
+    std::string says = fmt::format("{} brought in", capitalised(seam["name"].get<std::string>()));
+    bench.change()["seams"].push_back(std::move(seam));
+    return says;
+}
+
 }  // namespace
 
 std::string import_curve(Bench& bench, const Import& import) {
@@ -85,22 +107,28 @@ std::string import_curve(Bench& bench, const Import& import) {
     if (drawing.path.empty())
         refuse(import.pointer, "a drawing without any line", "a line with some length", "check the drawing");
     bring_onto_top(bench, drawing);
-    const char* kind = drawing.path.closed ? "inlay" : "open";
-    if (!import.pointer.empty()) {
-        const Steps seam = seam_of(bench, import.pointer);
-        Json& changed = *find(bench.change(), seam);
-        changed["kind"] = kind;
-        changed.erase("width");
-        changed["curve"] = std::move(drawing.curve);
-        return fmt::format("{} brought in", capitalised(owner_words(bench.tree(), seam)));
+    return put_curve_into(bench, import.pointer, import.name, std::move(drawing.curve), drawing.path.closed);
+}
+
+std::string bring_trace(Bench& bench, const std::string& pointer, const Json& traced, const std::string& name) {
+    if (!traced.is_object()) refuse(pointer, "a trace that is no group", "a trace of a picture", "trace it again");
+    Json curve = Json::object();
+    curve["traced"] = traced;
+    // The table stands in mm; the rest in the unit of the job, and what a trace says of itself is written with it.
+    const Json* closed = find(curve, {"traced", "closed"});
+    const bool closes = closed != nullptr && *closed == true;
+    const Ruler ruler = bench.ruler();
+    if (!bench.outline().empty()) {
+        const geometry::Box top = geometry::bounding_box(bench.outline());
+        curve["traced"]["at"] = ruler.written(ruler.rounded(geometry::midpoint(top.low, top.high)));
     }
-    Json seam = Json::object();
-    seam["name"] = import.name.empty() ? Json(free_seam_name(bench.tree()))
-                                       : typed(bench.tree(), {"seams", "0", "name"}, import.name);
-    seam["kind"] = kind;
-    seam["curve"] = std::move(drawing.curve);
-    std::string says = fmt::format("{} brought in", capitalised(seam["name"].get<std::string>()));
-    bench.change()["seams"].push_back(std::move(seam));
+    std::string says = put_curve_into(bench, pointer, name, std::move(curve), closes);
+    if (closes || bench.outline().empty()) return says;
+    const job::Job& job = bench.document().job;
+    const std::size_t index = pointer.empty() ? job.seams.size() - 1 : *index_of(seam_of(bench, pointer).back());
+    if (index >= job.seams.size()) return says;
+    const auto longer = carried_on(job.seams[index].curve, bench.field());
+    if (longer && !longer->to_document) put_curve(bench, Steps{"seams"} / index / "curve", longer->curve);
     return says;
 }
 

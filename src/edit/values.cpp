@@ -66,11 +66,12 @@ struct Rivals {
     std::vector<std::string_view> names;
 };
 const std::vector<Rivals>& rivals() {
-    static const std::vector<std::string_view> curves{"straight", "arc",      "wave",   "oval",          "circle",
-                                                      "pins",     "svg_path", "points", "lines_and_arcs"};
+    static const std::vector<std::string_view> curves{"straight", "arc",  "sprung",   "wave",   "oval",
+                                                      "circle",   "pins", "svg_path", "points", "lines_and_arcs"};
     static const std::vector<std::string_view> edges{"bow", "pins"};
     static const std::vector<Rivals> all{
         {"arc", {"radius", "rise"}},
+        {"sprung", {"length", "rise"}},
         {"points", {"csv", "file"}},
         {"outline", {"rectangle", "round", "oval", "drawn"}},
         {"curve", curves},

@@ -25,6 +25,7 @@ std::optional<curves::Curve> read_curve(Checker& checker, const Node& node, Ends
 std::optional<curves::Imported> read_svg_path(Checker& checker, const Node& node);
 std::optional<curves::Imported> read_points_file(Checker& checker, const Node& node);
 std::optional<curves::Imported> read_lines_and_arcs(Checker& checker, const Node& node);
+std::optional<curves::Traced> read_traced(Checker& checker, const Node& node);
 
 std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline);
 std::vector<Piece> read_pieces(Checker& checker, const Node& node);

@@ -23,12 +23,18 @@ inline constexpr Range coordinate_mm{-50000.0, 50000.0};
 /// A seam radius of a kilometre rises 0.1 mm over 1 m and is straight to any eye; radii are allowed up to that.
 inline constexpr Range radius_mm{1.0, 1e6};
 inline constexpr Range rise_mm{0.001, 50000.0};
+/// A batten: any top and its run-out, bent as far as it goes.
+inline constexpr Range stick_mm{1.0, 200000.0};
 inline constexpr Range half_height_mm{0.001, 10000.0};
 inline constexpr Range wave_length_mm{1.0, 1e6};
 inline constexpr Range oval_side_mm{1.0, 20000.0};
 inline constexpr Range edging_width_mm{3.0, 5000.0};
 /// A curve that may move by more is another curve.
 inline constexpr Range eased_within_mm{0.01, 500.0};
+/// Below, a trace is followed into its noise; above, it is hardly followed at all.
+inline constexpr Range trace_wave_mm{10.0, 5000.0};
+inline constexpr Range trace_band_mm{0.01, 500.0};
+inline constexpr Range trace_run_on_mm{0.0, 5000.0};
 /// The two ends of a curve lie at least this far apart, else it has no direction.
 inline constexpr double shortest_chord_mm = 1.0;
 /// Pins nearer than this are one pin entered twice: no pencil marks them apart.

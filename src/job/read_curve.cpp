@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "curves/elastica.h"
 #include "parts.h"
 
 namespace seamwright::job {
@@ -30,28 +31,28 @@ std::optional<Curve> read_straight(Checker& checker, const Node& node) {
     return straight;
 }
 
+/// 1 to the left, −1 to the right.
+std::optional<double> need_bulge(Checker& checker, const Group& group) {
+    const auto bulge =
+        group.need("bulge", "\"left\" or \"right\": the side it bulges to, going from \"from\" to \"to\"");
+    const auto choice = bulge ? read_choice(checker, *bulge, {"left", "right"}) : std::nullopt;
+    if (!choice) return std::nullopt;
+    return choice == "right" ? -1.0 : 1.0;
+}
+
 std::optional<Curve> read_arc(Checker& checker, const Node& node) {
     const Group group(checker, node, {"from", "to", "radius", "rise", "bulge"});
     if (!group) return std::nullopt;
     curves::Arc arc;
-    bool good = need_ends(checker, group, arc.from, arc.to);
-    double side = 1.0;
-    if (const auto bulge = group.need("bulge",
-                                      "\"left\" or \"right\": the side it bulges to, going from \"from\" to "
-                                      "\"to\"")) {
-        const auto choice = read_choice(checker, *bulge, {"left", "right"});
-        good = good && choice;
-        if (choice == "right") side = -1.0;
-    } else {
-        good = false;
-    }
+    const bool ends = need_ends(checker, group, arc.from, arc.to);
+    const auto side = need_bulge(checker, group);
     const auto measure = group.exactly_one({"radius", "rise"}, "radius or rise");
     if (!measure) return std::nullopt;
     const Node size = *group.find(*measure);
     const auto length = read_length(checker, size, *measure == "radius" ? ranges::radius_mm : ranges::rise_mm);
-    if (!length || !good) return std::nullopt;
+    if (!length || !ends || !side) return std::nullopt;
     if (*measure == "rise") {
-        arc.rise_mm = side * *length;
+        arc.rise_mm = *side * *length;
         return arc;
     }
     const double half_chord = 0.5 * geometry::distance(arc.from, arc.to);
@@ -63,8 +64,36 @@ std::optional<Curve> read_arc(Checker& checker, const Node& node) {
                       "make the radius larger, or give the rise instead", midpoint(arc.from, arc.to));
         return std::nullopt;
     }
-    arc.radius_mm = side * std::max(*length, half_chord);
+    arc.radius_mm = *side * std::max(*length, half_chord);
     return arc;
+}
+
+std::optional<Curve> read_sprung(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"from", "to", "length", "rise", "bulge"});
+    if (!group) return std::nullopt;
+    curves::Sprung sprung;
+    const bool ends = need_ends(checker, group, sprung.from, sprung.to);
+    const auto side = need_bulge(checker, group);
+    const auto measure = group.exactly_one({"length", "rise"}, "length or rise");
+    if (!measure) return std::nullopt;
+    const Node size = *group.find(*measure);
+    const bool by_length = *measure == "length";
+    const auto length = read_length(checker, size, by_length ? ranges::stick_mm : ranges::rise_mm);
+    if (!length || !ends || !side) return std::nullopt;
+    (by_length ? sprung.length_mm : sprung.rise_mm) = *side * *length;
+    if (std::holds_alternative<curves::SprungStick>(curves::stick_of(sprung))) return sprung;
+    const double chord_mm = geometry::distance(sprung.from, sprung.to);
+    const bool too_little = by_length ? *length < 2.0 * chord_mm : *length < chord_mm;
+    checker.error(size, checker.say_mm(*length),
+                  by_length && too_little
+                      ? fmt::format("a stick longer than the distance between its ends, {}", checker.say_mm(chord_mm))
+                  : too_little ? std::string("a rise that can be told from a straight stick")
+                               : fmt::format("a stick whose ends do not meet, {} apart", checker.say_mm(chord_mm)),
+                  too_little ? (by_length ? "take a longer stick, or give the rise instead"
+                                          : "give it more rise, or use \"straight\"")
+                             : "set the ends further apart, or bend the stick less",
+                  midpoint(sprung.from, sprung.to));
+    return std::nullopt;
 }
 
 std::optional<Curve> read_wave(Checker& checker, const Node& node) {
@@ -173,14 +202,15 @@ std::optional<Curve> imported(std::optional<Read> read) {
 bool is_closed(const Curve& curve) {
     if (const auto* pins = std::get_if<curves::Pins>(&curve)) return pins->closed;
     if (const auto* path = std::get_if<curves::Imported>(&curve)) return path->path.closed;
+    if (const auto* traced = std::get_if<curves::Traced>(&curve)) return traced->closed;
     return std::holds_alternative<curves::Oval>(curve);
 }
 
 }  // namespace
 
 std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
-    const std::vector<std::string_view> kinds{"straight", "arc",      "wave",   "oval",          "circle",
-                                              "pins",     "svg_path", "points", "lines_and_arcs"};
+    const std::vector<std::string_view> kinds{"straight", "arc",      "sprung", "wave",           "oval",  "circle",
+                                              "pins",     "svg_path", "points", "lines_and_arcs", "traced"};
     const Group group(checker, node, kinds);
     const auto kind = group.exactly_one(kinds, "curve");
     if (!kind) return std::nullopt;
@@ -188,6 +218,7 @@ std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
     std::optional<Curve> curve;
     if (*kind == "straight") curve = read_straight(checker, drawing);
     if (*kind == "arc") curve = read_arc(checker, drawing);
+    if (*kind == "sprung") curve = read_sprung(checker, drawing);
     if (*kind == "wave") curve = read_wave(checker, drawing);
     if (*kind == "oval") curve = read_oval(checker, drawing);
     if (*kind == "circle") curve = read_circle(checker, drawing);
@@ -195,10 +226,11 @@ std::optional<Curve> read_curve(Checker& checker, const Node& node, Ends ends) {
     if (*kind == "svg_path") curve = imported(read_svg_path(checker, drawing));
     if (*kind == "points") curve = imported(read_points_file(checker, drawing));
     if (*kind == "lines_and_arcs") curve = imported(read_lines_and_arcs(checker, drawing));
+    if (*kind == "traced") curve = imported(read_traced(checker, drawing));
     if (!curve || is_closed(*curve) == (ends == Ends::closed)) return curve;
 
     if (ends == Ends::closed) {
-        const bool can_close = *kind == "pins" || *kind == "points" || *kind == "lines_and_arcs";
+        const bool can_close = *kind == "pins" || *kind == "points" || *kind == "lines_and_arcs" || *kind == "traced";
         checker.error(drawing, "an open line", "a line that closes on itself",
                       can_close             ? "add \"closed\": true"
                       : *kind == "svg_path" ? "end the path with Z"

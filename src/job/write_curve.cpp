@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "checker.h"
+#include "curves/import.h"
 
 namespace seamwright::job {
 
@@ -21,6 +22,16 @@ void write(JsonWriter& w, const curves::Arc& arc) {
     w.point("from", arc.from);
     w.point("to", arc.to);
     w.number(arc.radius_mm ? "radius" : "rise", std::abs(size));
+    w.text("bulge", size < 0.0 ? "right" : "left");
+    w.end_group();
+}
+
+void write(JsonWriter& w, const curves::Sprung& sprung) {
+    const double size = sprung.length_mm ? *sprung.length_mm : sprung.rise_mm.value_or(0.0);
+    w.begin_group("sprung");
+    w.point("from", sprung.from);
+    w.point("to", sprung.to);
+    w.number(sprung.length_mm ? "length" : "rise", std::abs(size));
     w.text("bulge", size < 0.0 ? "right" : "left");
     w.end_group();
 }
@@ -105,6 +116,38 @@ void write(JsonWriter& w, const curves::Imported& imported) {
         at = s.end;
     }
     w.end_list();
+    w.end_group();
+}
+
+void write(JsonWriter& w, const curves::Traced& traced) {
+    w.begin_group("traced");
+    w.text("csv", curves::write_trace_points(traced.points, traced.scatter_mm));
+    w.number("smooth_below", traced.wave_mm);
+    if (traced.band_mm) w.number("band", *traced.band_mm);
+    w.flag("closed", traced.closed);
+    w.point("at", traced.at);
+    w.number("turn_degrees", degrees_of(traced.turn_rad));
+    if (!traced.closed) {
+        w.number("run_on_start", traced.run_on_start_mm);
+        w.number("run_on_end", traced.run_on_end_mm);
+    }
+    if (traced.source) {
+        const curves::Traced::Source& source = *traced.source;
+        w.begin_group("picture");
+        w.text("kind", source.scan ? "scan" : "photo");
+        if (!source.picture.empty()) w.text("file", source.picture);
+        if (!source.sha256.empty()) w.text("sha256", source.sha256);
+        if (source.width_px > 0) {
+            w.numbers("pixels", {static_cast<double>(source.width_px), static_cast<double>(source.height_px)});
+        }
+        w.number("pixel_mm", source.mm_per_px);
+        w.whole("marks", source.marks);
+        w.number("residual_pixels", source.residual_px);
+        w.number("worst_residual_pixels", source.worst_residual_px);
+        w.number("near_mm", source.near_mm);
+        w.number("overall_mm", source.overall_mm);
+        w.end_group();
+    }
     w.end_group();
 }
 

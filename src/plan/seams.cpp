@@ -44,6 +44,7 @@ Drawn turned_round(const Drawn& drawn) {
     turned.tightest_right = other(drawn.tightest_left);
     for (auto it = drawn.inflections_mm.rbegin(); it != drawn.inflections_mm.rend(); ++it)
         turned.inflections_mm.push_back(length_mm - *it);
+    if (drawn.trace) turned.trace = {drawn.trace->rms_mm, -drawn.trace->largest_mm, length_mm - drawn.trace->at_mm};
     return turned;
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "cards.h"
+#include "curves/elastica.h"
 #include "job/json_writer.h"
 #include "plan/words.h"
 #include "say.h"
@@ -48,6 +49,39 @@ class Sentences {
                        blanks_.choice(at, "rise", "what the arc of " + of_ + " is given by", std::move(choices)), ", ",
                        blanks_.length(at + "/rise", size_mm, "rise of " + of_), "."});
         }
+    }
+
+    void operator()(const curves::Sprung& sprung) {
+        ends("sprung", sprung.from, sprung.to);
+        const std::string at = pointer_ + "/sprung";
+        const double size_mm = sprung.length_mm ? *sprung.length_mm : sprung.rise_mm.value_or(0.0);
+        const auto stick = curves::stick_of(sprung);
+        const auto* s = std::get_if<curves::SprungStick>(&stick);
+        const auto given_by = [&](const char* now) {
+            std::vector<Choice> choices{{"rise", "rise", {}}, {"length", "length", {}}};
+            for (Choice& choice : choices) {
+                if (choice.value == now || s == nullptr) continue;
+                choice.edit =
+                    set_edit(at + "/" + choice.value, plain(choice.value == "rise" ? s->rise_mm : s->length_mm));
+            }
+            return blanks_.choice(at, now, "what the stick of " + of_ + " is given by", std::move(choices));
+        };
+        const Field side =
+            blanks_.choice(at + "/bulge", size_mm > 0.0 ? "left" : "right", "side to which " + of_ + " bulges",
+                           {{"left", "left", {}}, {"right", "right", {}}});
+        const char* member = sprung.length_mm ? "length" : "rise";
+        card_.say({"A stick is sprung between them and bulges to the ", side, ", given by its ", given_by(member), ", ",
+                   blanks_.length(fmt::format("{}/{}", at, member), std::abs(size_mm),
+                                  sprung.length_mm ? "length of the stick of " + of_ : "rise of " + of_),
+                   "."});
+        if (s == nullptr) return;
+        const auto& style = blanks_.job().plan().style;
+        const std::string other = sprung.length_mm
+                                      ? "It rises by " + units::show(s->rise_mm, style)
+                                      : "It is " + units::show(s->length_mm, style) + " long between its ends";
+        card_.say(
+            {fmt::format("{}, leaves them at {:.1f}°, and bends most at its crest, to a radius of {}.", other,
+                         s->end_slope_rad * geometry::degrees_per_radian, units::show(s->tightest_radius_mm, style))});
     }
 
     void operator()(const curves::Wave& wave) {
@@ -135,7 +169,55 @@ class Sentences {
         }
     }
 
+    void operator()(const curves::Traced& traced) {
+        const std::string at = pointer_ + "/traced";
+        const auto size = [&](double mm) { return exact_size(mm, blanks_.job().document().job.style); };
+        if (traced.source) say_source(*traced.source, traced.points.size(), size);
+        const auto drawn = curves::draw(traced);
+        const auto* line = std::get_if<curves::Drawn>(&drawn);
+        std::vector<Part> smooth{
+            "Ripples shorter than ",
+            blanks_.length(at + "/smooth_below", traced.wave_mm, "longest ripple that is smoothed out of " + of_),
+            " are smoothed out"};
+        if (line != nullptr && line->trace) {
+            smooth.push_back(fmt::format("; the points then lie {} beside the curve on the whole, {} at most",
+                                         size(line->trace->rms_mm), size(std::abs(line->trace->largest_mm))));
+        }
+        smooth.push_back(".");
+        card_.say(std::move(smooth));
+        card_.say({"It may leave the points by ", blanks_.open_length(at + "/band", "band of " + of_),
+                   " at most (left blank: as far as smoothing moves it)."});
+        card_.say(joined(
+            {{"Its middle lies "},
+             blanks_.place(at + "/at", traced.at, "middle of " + of_),
+             {", turned by ",
+              blanks_.angle(at + "/turn_degrees", traced.turn_rad * geometry::degrees_per_radian, "turn of " + of_),
+              "."}}));
+        if (traced.closed) return;
+        card_.say({"It runs on straight by ",
+                   blanks_.length(at + "/run_on_start", traced.run_on_start_mm, "run-on before " + of_),
+                   " before its first point and by ",
+                   blanks_.length(at + "/run_on_end", traced.run_on_end_mm, "run-on after " + of_),
+                   " after its last."});
+    }
+
   private:
+    template <typename Size>
+    void say_source(const curves::Traced::Source& source, std::size_t points, const Size& size) {
+        std::string says = fmt::format("It was taken over from a {}", source.scan ? "scan" : "photo");
+        if (!source.picture.empty()) says += fmt::format(", \"{}\"", source.picture);
+        says += fmt::format(": {} points", points);
+        if (source.marks > 0)
+            says += fmt::format(", measured by {} marks that agree to {:.2f} pixels", source.marks, source.residual_px);
+        card_.say({says + "."});
+        if (source.near_mm > 0.0 || source.overall_mm > 0.0) {
+            card_.say({fmt::format(
+                "It can be trusted to {} from place to place and to {} over its whole length: {}.",
+                size(source.near_mm), size(source.overall_mm),
+                source.scan ? "good for finding high spots" : "good for design, not for finding high spots")});
+        }
+    }
+
     std::string plain(double mm) const { return fmt::format("{} mm", plain_number(std::round(mm * 1000.0) / 1000.0)); }
 
     /// How many waves lie one on the other; one more is half as long as the last and a quarter as high, one less leaves

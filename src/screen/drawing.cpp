@@ -23,6 +23,8 @@ geometry::Box said_size(const job::Outline& outline) {
         for (const auto p : pins->points) box.add(p);
     } else if (const auto* imported = std::get_if<curves::Imported>(&curve)) {
         if (!imported->path.empty()) box = geometry::bounding_box(imported->path);
+    } else if (const auto* traced = std::get_if<curves::Traced>(&curve)) {
+        for (const auto p : curves::placed_points(*traced)) box.add(p);
     }
     return box.empty() ? geometry::Box{{0.0, 0.0}, {1000.0, 1000.0}} : box;
 }

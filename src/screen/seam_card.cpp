@@ -19,6 +19,7 @@ Field drawn_as(const Blanks& blanks, std::size_t index, const job::Seam& seam) {
                                                             {"pins", "a curve round pins", {}}}
                                       : std::vector<Choice>{{"straight", "a straight line", {}},
                                                             {"arc", "an arc", {}},
+                                                            {"sprung", "a sprung stick", {}},
                                                             {"wave", "a wave", {}},
                                                             {"pins", "a curve through pins", {}}};
     if (now == "svg_path") choices.push_back({now, "it came from a drawing", {}});

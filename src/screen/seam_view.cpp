@@ -63,10 +63,12 @@ std::string_view curve_kind(const edit::OpenJob& job, std::size_t index) {
     const std::string curve = fmt::format("/seams/{}/curve", index);
     if (std::holds_alternative<curves::Straight>(seam.curve)) return "straight";
     if (std::holds_alternative<curves::Arc>(seam.curve)) return "arc";
+    if (std::holds_alternative<curves::Sprung>(seam.curve)) return "sprung";
     if (std::holds_alternative<curves::Wave>(seam.curve)) return "wave";
     if (std::holds_alternative<curves::Pins>(seam.curve)) return "pins";
     if (std::holds_alternative<curves::Oval>(seam.curve))
         return job.written_at(curve + "/circle/diameter") ? "circle" : "oval";
+    if (std::holds_alternative<curves::Traced>(seam.curve)) return "traced";
     if (job.written_at(curve + "/svg_path/d")) return "svg_path";
     return job.written_at(curve + "/points/csv") ? "points" : "lines_and_arcs";
 }

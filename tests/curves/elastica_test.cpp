@@ -228,6 +228,38 @@ RC_GTEST_PROP(DrawSprung, KeepsItsPinsLengthRiseAndBound, ()) {
                        (left ? s.end_slope_rad : -s.end_slope_rad)) <= 1e-9);
 }
 
+// One of the kinds of curve that draw() knows.
+TEST(DrawSprung, AsACurve) {
+    const Curve curve = Sprung{{0.0, 0.0}, {950.0, 0.0}, 1000.0, {}};
+    const auto result = draw(curve);
+    ASSERT_TRUE(std::holds_alternative<Drawn>(result));
+    // check_values.csv, elastica_pinned_strip by chord/length: 0.95 rises by 0.1401106 of the length.
+    const double rise_mm = geometry::bounding_box(std::get<Drawn>(result).path).high.y;
+    EXPECT_NEAR(rise_mm, 140.1106, 0.0021);
+}
+
+RC_GTEST_PROP(SprungRiseThrough, ThePlaceLiesOnTheStick, ()) {
+    const Point from{part(-500.0, 500.0), part(-500.0, 500.0)};
+    const Point along = geometry::unit(part(-pi, pi));
+    const double chord = part(200.0, 2400.0);
+    const Point to = from + chord * along;
+    const double rise = chord * part(0.005, 1.1) * (*rc::gen::arbitrary<bool>() ? 1.0 : -1.0);
+    const SprungStick s = sprung({chord, {}, std::abs(rise)});
+    const auto curve = s.curve(from, geometry::heading(along), rise > 0.0);
+    const Point place = curve.point(s.length_mm * part(0.1, 0.9));
+    // Where the stick overhangs its ends, a place beside it has no stick that lies above it.
+    RC_PRE(dot(place - from, along) > 0.02 * chord);
+    RC_PRE(dot(place - from, along) < 0.98 * chord);
+    RC_ASSERT(std::abs(sprung_rise_through(from, to, place) - rise) <= 1e-7 * chord);
+}
+
+TEST(SprungRiseThrough, OnTheChordAndFarAway) {
+    EXPECT_EQ(sprung_rise_through({0.0, 0.0}, {1000.0, 0.0}, {300.0, 0.0}), 0.0);
+    EXPECT_NEAR(sprung_rise_through({0.0, 0.0}, {1000.0, 0.0}, {500.0, -9000.0}), -1000.0 * most_sprung_rise, 1e-6);
+    EXPECT_NEAR(sprung_rise_through({0.0, 0.0}, {1000.0, 0.0}, {500.0, 80.0}), 80.0, 1e-9);
+    EXPECT_THROW(sprung_rise_through({1.0, 1.0}, {1.0, 1.0}, {2.0, 2.0}), std::invalid_argument);
+}
+
 TEST(DrawSprung, ByLengthAndRefusals) {
     const auto result = draw_sprung({{0.0, 0.0}, {1000.0, 0.0}, -1100.0, {}});
     ASSERT_TRUE(std::holds_alternative<Drawn>(result));

@@ -64,7 +64,7 @@ void expect_at_rest(const std::vector<Point>& pins, const Stick& s) {
         if (i + 1 == s.spans.size() && !s.closed) continue;
         const StickSpan& next = s.spans[(i + 1) % s.spans.size()];
         const double turn = geometry::wrap_pi(next.heading_rad - span.heading(span.length_mm));
-        RC_ASSERT(std::abs(turn) <= 1e-11);
+        RC_ASSERT(std::abs(turn) <= 1e-10);
         RC_ASSERT(std::abs(next.curvature0 - span.curvature1) * length <= 1e-8);
     }
 }

@@ -79,8 +79,8 @@ std::string any_edit(const OpenJob& job) {
         case 6:
         case 7: {
             text << R"({"draw_seam": {"as": ")"
-                 << one_of({"straight", "arc", "wave", "pins", "oval", "circle", "edging"}) << R"(", )" << scale
-                 << R"(, "through": [)";
+                 << one_of({"straight", "arc", "sprung", "wave", "pins", "oval", "circle", "edging"}) << R"(", )"
+                 << scale << R"(, "through": [)";
             const int places = number(0, 6);
             for (int i = 0; i < places; ++i) text << (i > 0 ? ", " : "") << place(job);
             text << "]}}";
@@ -88,7 +88,7 @@ std::string any_edit(const OpenJob& job) {
         }
         case 8:
             text << R"({"redraw": ")" << seam(job) << R"(", "as": ")"
-                 << one_of({"straight", "arc", "wave", "pins", "oval", "circle"}) << R"("})";
+                 << one_of({"straight", "arc", "sprung", "wave", "pins", "oval", "circle"}) << R"("})";
             break;
         case 9:
             text << R"({"set": ")" << seam(job) << R"(/kind", "value": ")" << one_of({"open", "inlay", "edging"})

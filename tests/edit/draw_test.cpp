@@ -40,7 +40,7 @@ TEST_P(EveryWay, ASeamWithoutPlacesIsPlannedAtOnce) {
     }
 }
 INSTANTIATE_TEST_SUITE_P(Draw, EveryWay,
-                         testing::Values("straight", "arc", "wave", "pins", "oval", "circle", "edging"));
+                         testing::Values("straight", "arc", "sprung", "wave", "pins", "oval", "circle", "edging"));
 
 TEST(Draw, EndsAreCarriedOnPastTheEdge) {
     const auto pins =
@@ -138,6 +138,9 @@ TEST(Redraw, ArcAndPinsOfOneArcAreTheSame) {
     const OpenJob job = edit_jobs::opened(edit_jobs::one_arc(R"("rise": 45)"));
     const auto pins = edited(job, R"([{"redraw": "/seams/0", "as": "pins"}])");
     EXPECT_EQ(std::get<curves::Pins>(pins.job.document().job.seams[0].curve).points.size(), 3u);
+    const auto stick = edited(pins.job, R"([{"redraw": "/seams/0", "as": "sprung"}])");
+    EXPECT_NEAR(std::get<curves::Sprung>(stick.job.document().job.seams[0].curve).rise_mm.value(), 45.0, 0.05);
+    EXPECT_EQ(stick.says, "Middle seam drawn as a sprung stick");
     const auto arc = edited(pins.job, R"([{"redraw": "/seams/0", "as": "arc"}])");
     EXPECT_NEAR(std::get<curves::Arc>(arc.job.document().job.seams[0].curve).rise_mm.value(), 45.0, 0.05);
     EXPECT_EQ(arc.job.written_at("/seams/0/curve/arc/bulge"), "left");
@@ -234,6 +237,58 @@ TEST(Import, KeepsTheTextAndSaysWhatItIs) {
                   .found.find("line 1"),
               std::string::npos);
     EXPECT_FALSE(refused(blank(), R"([{"import": "", "csv": "1,2\n3,4\n", "unit": "px", "name": ""}])").empty());
+}
+
+/// A trace of a gentle wave 700 mm long, as the program gives it.
+std::string trace_group() {
+    std::string csv;
+    for (int i = 0; i <= 175; ++i) {
+        const double x = -350.0 + 4.0 * i;
+        csv += std::to_string(x) + "," + std::to_string(20.0 * std::sin(x / 110.0)) + ",0.1\\n";
+    }
+    return R"({"csv": ")" + csv +
+           R"(", "smooth_below": "120 mm", "picture": {"kind": "photo", "file": "sketch.jpg", "marks": 18, "near_mm": 0.2,
+           "overall_mm": 0.7}})";
+}
+
+TEST(Trace, IsLaidOnTheTopAndCarriedOnPastItsEdge) {
+    const auto laid = edited(blank(), R"([{"trace": "", "name": "", "traced": )" + trace_group() + "}]");
+    EXPECT_EQ(laid.says, "Seam 1 brought in");
+    EXPECT_FALSE(job::any_error(laid.job.problems()));
+    ASSERT_EQ(laid.job.plan().seams.size(), 1u);
+    EXPECT_FALSE(laid.job.plan().seams[0].in_wood.empty());
+    const auto& traced = std::get<curves::Traced>(laid.job.document().job.seams[0].curve);
+    EXPECT_GT(traced.run_on_start_mm, 100.0);
+    EXPECT_GT(traced.run_on_end_mm, 100.0);
+    ASSERT_TRUE(traced.source);
+    EXPECT_EQ(traced.source->picture, "sketch.jpg");
+    // It is laid and turned as a whole.
+    const auto handles = laid.job.seam_handles(0);
+    ASSERT_EQ(handles.size(), 2u);
+    EXPECT_EQ(handles[0].id, "/seams/0/curve/traced/at");
+    EXPECT_EQ(handles[1].id, "/seams/0/curve/traced#turn");
+    const auto moved = edited(laid.job, R"([{"move": "/seams/0/curve/traced/at", "to": [700, 260], "mm_per_px": 1}])");
+    const auto& there = std::get<curves::Traced>(moved.job.document().job.seams[0].curve);
+    EXPECT_EQ(there.at, (geometry::Point{700.0, 260.0}));
+    EXPECT_EQ(there.points, traced.points);
+    const auto turned = edited(
+        moved.job, R"([{"move": "/seams/0/curve/traced#turn", "to": [980, 310], "mm_per_px": 1, "free": true}])");
+    EXPECT_NEAR(std::get<curves::Traced>(turned.job.document().job.seams[0].curve).turn_rad, std::atan2(50.0, 280.0),
+                2e-5);
+    // Drawn with pins it keeps its course.
+    const auto pins = edited(laid.job, R"([{"redraw": "/seams/0", "as": "pins"}])");
+    EXPECT_TRUE(std::holds_alternative<curves::Pins>(pins.job.document().job.seams[0].curve));
+}
+
+TEST(Trace, GoesIntoASeamThatIsThereAndIsRefusedAsAWhole) {
+    const auto drawn = edited(blank(), R"([{"draw_seam": {"as": "straight", "mm_per_px": 1, "through": []}}])");
+    const auto into = edited(drawn.job, R"([{"trace": "/seams/0", "name": "", "traced": )" + trace_group() + "}]");
+    EXPECT_TRUE(std::holds_alternative<curves::Traced>(into.job.document().job.seams[0].curve));
+    EXPECT_EQ(into.job.document().job.seams.size(), 1u);
+    const auto problems = refused(blank(), R"([{"trace": "", "name": "", "traced": {"csv": "1,2\n3,4\n"}}])");
+    EXPECT_EQ(problems.front().pointer, "/seams/0/curve/traced/csv");
+    EXPECT_FALSE(refused(blank(), R"([{"trace": "", "name": "", "traced": 7}])").empty());
+    EXPECT_FALSE(refused(blank(), R"([{"trace": "", "name": ""}])").empty());
 }
 
 TEST(Piece, IsNamedWhereItLies) {

@@ -91,4 +91,11 @@ inline std::string one_arc(const std::string& size) {
   } })";
 }
 
+/// The same with a stick sprung between the two ends; `size` is its length or rise.
+inline std::string one_stick(const std::string& size) {
+    std::string text = one_arc(size);
+    replace(text, R"("arc")", R"("sprung")");
+    return text;
+}
+
 }  // namespace edit_jobs

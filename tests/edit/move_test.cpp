@@ -102,6 +102,69 @@ TEST(Move, RadiusNeverGoesBelowHalfTheChord) {
     EXPECT_NEAR(std::get<curves::Arc>(result.job.document().job.seams[0].curve).radius_mm.value(), 640.0, 0.5);
 }
 
+TEST(Move, TheCrestOfAStickIsItsRise) {
+    const OpenJob job = edit_jobs::opened(edit_jobs::one_stick(R"("rise": 45)"));
+    const std::string id = "/seams/0/curve/sprung#rise";
+    EXPECT_EQ(handle(job, id).at, (Point{600.0, 175.0}));
+    EXPECT_EQ(handle(job, id).value, "45.0 mm");
+    const auto up = edited(job, R"([{"move": "/seams/0/curve/sprung#rise", "to": [580, 192], "mm_per_px": 1}])");
+    EXPECT_EQ(up.job.written_at("/seams/0/curve/sprung/rise"), "60");
+    EXPECT_EQ(up.says, "Rise of middle seam: 60.0 mm");
+    const auto down = edited(job, R"([{"move": "/seams/0/curve/sprung#rise", "to": [580, 99.8], "mm_per_px": 0.2}])");
+    EXPECT_EQ(down.job.written_at("/seams/0/curve/sprung/rise"), "30");
+    EXPECT_EQ(down.job.written_at("/seams/0/curve/sprung/bulge"), "right");
+    const auto far = edited(job, R"([{"move": "/seams/0/curve/sprung#rise", "to": [600, 99999], "mm_per_px": 1}])");
+    EXPECT_EQ(far.job.written_at("/seams/0/curve/sprung/rise"), "1536") << "1.2 of the 1280 between the ends";
+}
+
+// check_values.csv, elastica_pinned_strip: chord/length 0.95 rises by 0.1401106 of the length.
+TEST(Move, TheCrestOfAStickOfGivenLengthIsItsLength) {
+    const OpenJob job = edit_jobs::opened(edit_jobs::one_stick(R"("length": 1400)"));
+    const double length_mm = 1280.0 / 0.95;
+    std::ostringstream crest;
+    crest.precision(12);
+    crest << R"([{"move": "/seams/0/curve/sprung#length", "mm_per_px": 1, "free": true, "to": [600, )"
+          << 130.0 + 0.1401106 * length_mm << "]}]";
+    const auto moved = edited(job, crest.str());
+    const auto& sprung = std::get<curves::Sprung>(moved.job.document().job.seams[0].curve);
+    EXPECT_NEAR(sprung.length_mm.value(), length_mm, 0.006);
+    EXPECT_FALSE(sprung.rise_mm);
+    EXPECT_NEAR(handle(moved.job, "/seams/0/curve/sprung#length").at.y, 130.0 + 0.1401106 * length_mm, 0.02);
+    EXPECT_EQ(handle(moved.job, "/seams/0/curve/sprung#length").name, "Length of the stick");
+    // On the chord no stick is left: it stays a mark longer than its ends are apart.
+    const auto flat = edited(job, R"([{"move": "/seams/0/curve/sprung#length", "to": [600, 130], "mm_per_px": 1}])");
+    const double flattest = *std::get<curves::Sprung>(flat.job.document().job.seams[0].curve).length_mm;
+    EXPECT_GT(flattest, 1280.0);
+    EXPECT_LE(flattest, 1280.5);
+    const auto right = edited(job, R"([{"move": "/seams/0/curve/sprung#length", "to": [600, 60], "mm_per_px": 1}])");
+    EXPECT_EQ(right.job.written_at("/seams/0/curve/sprung/bulge"), "right");
+    const auto nudged = edited(job, R"([{"nudge": "/seams/0/curve/sprung#length", "steps": [0, 1], "size": "rule"}])");
+    EXPECT_EQ(nudged.job.written_at("/seams/0/curve/sprung/length"), "1401");
+}
+
+TEST(Move, TheEndsOfAStickSlideAlongTheEdge) {
+    for (const char* size : {R"("rise": 45)", R"("length": 1300)"}) {
+        const OpenJob job = edit_jobs::opened(edit_jobs::one_stick(size));
+        const auto moved = edited(job, R"([{"move": "/seams/0/curve/sprung/to", "to": [1205, 90], "mm_per_px": 0.2}])");
+        EXPECT_FALSE(job::any_error(moved.job.problems())) << size;
+        EXPECT_NEAR(moved.job.plan().seams[0].in_wood.end().y, 90.0, 0.01) << size;
+        EXPECT_NEAR(moved.job.plan().seams[0].in_wood.start().y, job.plan().seams[0].in_wood.start().y, 6.0) << size;
+    }
+}
+
+TEST(Move, ALongerTopTakesALongerStick) {
+    for (const char* size : {R"("rise": 45)", R"("length": 1300)"}) {
+        const OpenJob job = edit_jobs::opened(edit_jobs::one_stick(size));
+        const double crest = geometry::bounding_box(job.plan().seams[0].in_wood).high.y;
+        const auto longer =
+            edited(job, R"([{"move": "/top/outline/rectangle#length", "to": [1300, 0], "mm_per_px": 0.5}])");
+        EXPECT_FALSE(job::any_error(longer.job.problems())) << size;
+        const auto& seam = longer.job.plan().seams.at(0);
+        EXPECT_NEAR(geometry::bounding_box(seam.in_wood).high.y, crest, 0.5) << size;
+        EXPECT_TRUE(std::holds_alternative<curves::Sprung>(longer.job.document().job.seams[0].curve));
+    }
+}
+
 TEST(Move, SizesOfTheOutline) {
     const OpenJob job = edit_jobs::opened(edit_jobs::example("hall-console"));
     const auto longer =

@@ -70,6 +70,10 @@ TEST(Set, AnglesNumbersAndYes) {
 
 TEST(Set, OneOfTwoTakesTheOthersPlace) {
     const OpenJob job = edit_jobs::opened(edit_jobs::one_arc(R"("rise": 45)"));
+    const OpenJob stick = edit_jobs::opened(edit_jobs::one_stick(R"("rise": 45)"));
+    const auto length = edited(stick, R"([{"set": "/seams/0/curve/sprung/length", "value": "1300"}])");
+    EXPECT_FALSE(length.job.written_at("/seams/0/curve/sprung/rise"));
+    EXPECT_EQ(length.says, "Length of the stick of middle seam: 1300.0 mm");
     const auto radius = edited(job, R"([{"set": "/seams/0/curve/arc/radius", "value": "2500"}])");
     EXPECT_FALSE(radius.job.written_at("/seams/0/curve/arc/rise"));
     EXPECT_TRUE(radius.job.written_at("/seams/0/curve/arc/radius"));

@@ -13,6 +13,9 @@ inline bool same(const curves::Straight& a, const curves::Straight& b) {
 inline bool same(const curves::Arc& a, const curves::Arc& b) {
     return std::tie(a.from, a.to, a.radius_mm, a.rise_mm) == std::tie(b.from, b.to, b.radius_mm, b.rise_mm);
 }
+inline bool same(const curves::Sprung& a, const curves::Sprung& b) {
+    return std::tie(a.from, a.to, a.length_mm, a.rise_mm) == std::tie(b.from, b.to, b.length_mm, b.rise_mm);
+}
 inline bool same(const curves::Wave& a, const curves::Wave& b) {
     if (!(a.from == b.from && a.to == b.to && a.terms.size() == b.terms.size())) return false;
     for (std::size_t i = 0; i < a.terms.size(); ++i) {
@@ -35,6 +38,9 @@ inline bool same(const curves::Pins& a, const curves::Pins& b) {
 inline bool same(const curves::Imported& a, const curves::Imported& b) {
     return a.path == b.path && a.bound_mm == b.bound_mm;
 }
+inline bool same(const curves::Traced& a, const curves::Traced& b) {
+    return a == b;
+}
 inline bool same(const curves::Curve& a, const curves::Curve& b) {
     return a.index() == b.index() &&
            std::visit([&](const auto& one) { return same(one, std::get<std::decay_t<decltype(one)>>(b)); }, a);
@@ -54,8 +60,8 @@ inline bool same(const Outline& a, const Outline& b) {
         a);
 }
 inline bool same(const Seam& a, const Seam& b) {
-    return std::tie(a.name, a.kind, a.edging_width_mm, a.master, a.chain) ==
-               std::tie(b.name, b.kind, b.edging_width_mm, b.master, b.chain) &&
+    return std::tie(a.name, a.kind, a.edging_width_mm, a.eased, a.master, a.chain) ==
+               std::tie(b.name, b.kind, b.edging_width_mm, b.eased, b.master, b.chain) &&
            (a.kind == SeamKind::edging || same(a.curve, b.curve));
 }
 inline bool same(const Job& a, const Job& b) {

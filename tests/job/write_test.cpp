@@ -69,7 +69,7 @@ curves::Curve open_curve() {
     const Point to = from + size(2.0, 9000.0) * geometry::unit(within(0.0, 6.28));
     const double chord = geometry::distance(from, to);
     const double side = *rc::gen::arbitrary<bool>() ? 1.0 : -1.0;
-    switch (*rc::gen::inRange(0, 7)) {
+    switch (*rc::gen::inRange(0, 9)) {
         case 0:
             return curves::Straight{from, to};
         case 1:
@@ -93,6 +93,10 @@ curves::Curve open_curve() {
         }
         case 5:
             return traced(false);
+        case 6:
+            return curves::Sprung{from, to, std::nullopt, side * chord * size(0.01, 1.2)};
+        case 7:
+            return curves::Sprung{from, to, side * chord * size(1.01, 4.0), std::nullopt};
         default:
             return lines_and_arcs(false);
     }

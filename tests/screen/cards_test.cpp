@@ -171,6 +171,29 @@ TEST(Cards, an_arc_told_by_its_rise_or_its_radius_is_the_same_arc) {
     FAIL() << "no such blank";
 }
 
+// check_values.csv, elastica_pinned_strip: a stick whose ends are 0.95 of its length apart rises by 0.1401106 of it.
+TEST(Cards, a_stick_told_by_its_rise_or_its_length_is_the_same_stick) {
+    const auto job = opened(job::testing::small_job(
+        R"({"straight": {"from": [-30, 200], "to": [1030, 200]}})",
+        R"({"sprung": {"from": [-30, 200], "to": [1030, 200], "length": 1115.7894736842, "bulge": "left"}})"));
+    const Json screen = screen_of(job);
+    EXPECT_EQ(screen["seams"][0]["as"], "sprung");
+    bool told = false;
+    for (const Json& sentence : screen["cards"][1]["sentences"])
+        told = told || sentence[0].dump().find("It rises by 156.3 mm, leaves them at ") != std::string::npos;
+    EXPECT_TRUE(told) << screen["cards"][1].dump(1);
+    for (const Json& field : blanks_of(screen)) {
+        if (field["label"] != "what the stick of seam is given by") continue;
+        const auto done = after(job, edit_for(field, "rise"));
+        ASSERT_EQ(refusal(done), "");
+        const auto& edited = std::get<edit::OpenJob::Edited>(done).job;
+        EXPECT_NEAR(*std::get<curves::Sprung>(edited.document().job.seams[0].curve).rise_mm, 0.1401106 * 1060.0 / 0.95,
+                    0.001);
+        return;
+    }
+    FAIL() << "no such blank";
+}
+
 TEST(Cards, a_piece_without_a_name_can_be_given_one_and_a_wood) {
     const auto job = opened(job::testing::small_job());
     const Json screen = screen_of(job);

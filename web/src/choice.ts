@@ -73,7 +73,7 @@ export function goTo(pointer: string, at?: Place): void {
 
 // ------------------------------------------------------------------------------------------------ drawing a new seam
 
-export type Way = "straight" | "arc" | "wave" | "pins" | "oval" | "circle" | "edging";
+export type Way = "straight" | "arc" | "sprung" | "wave" | "pins" | "oval" | "circle" | "edging";
 export interface Sketch {
   as: Way;
   places: Place[];

@@ -71,6 +71,8 @@ export type Edit =
   | { ease: string; on: boolean }
   // SVG path data or a CSV of points as the curve of a seam (pointer to the seam) or of a new one ("").
   | { import: string; svg_path?: string; csv?: string; unit: string; name: string }
+  // A trace of a picture, as the program gave it (TraceView.traced), as the curve of a seam or of a new one ("").
+  | { trace: string; traced: unknown; name: string }
   // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
   | { piece: Place; name?: string; species?: string; grain_degrees?: number }
   // The shop's shelf in place of the job's own.
@@ -78,7 +80,7 @@ export type Edit =
   // A remedy of a problem, by the id the screen gave.
   | { remedy: string };
 
-export type CurveKind = "straight" | "arc" | "wave" | "pins" | "oval" | "circle";
+export type CurveKind = "straight" | "arc" | "sprung" | "wave" | "pins" | "oval" | "circle";
 
 export interface Refused {
   problems: Problem[];

@@ -9,10 +9,11 @@ const coarse_px = 96;
 const fine_px = 2;
 
 /** How many places a way of drawing takes; the last one ends it. 0: as many as one likes. */
-export const places_wanted: Record<Way, number> = { straight: 2, arc: 3, wave: 2, pins: 0, oval: 2, circle: 2, edging: 1 };
+export const places_wanted: Record<Way, number> = { straight: 2, arc: 3, sprung: 3, wave: 2, pins: 0, oval: 2, circle: 2, edging: 1 };
 export const way_says: Record<Way, string> = {
   pins: "a batten through pins",
   arc: "an arc",
+  sprung: "a sprung stick",
   wave: "a wave",
   straight: "a straight line",
   oval: "an oval set in",
@@ -22,6 +23,7 @@ export const way_says: Record<Way, string> = {
 export const way_tells: Record<Way, string> = {
   pins: "Set pins from one edge to the other; a fair curve is bent through them.",
   arc: "Set the two ends, then a place the arc goes through.",
+  sprung: "Set the two ends, then a place that the stick bows out to.",
   wave: "Set the two ends; height and length come after.",
   straight: "Set the two ends.",
   oval: "Set the middle, then a corner of the oval.",

@@ -5,6 +5,7 @@
 #include <variant>
 #include <vector>
 
+#include "curves/traced.h"
 #include "geometry/biarc.h"
 #include "geometry/path.h"
 
@@ -26,6 +27,15 @@ struct Arc {
     Point from, to;
     std::optional<double> radius_mm;  ///< |radius| >= chord / 2
     std::optional<double> rise_mm;    ///< |rise| > 0
+};
+
+/// A stick sprung between two ends, which are free to turn (elastica.h). By its own length, or by its rise over the
+/// chord. Positive bulges to the left of from→to, negative to the right, also of the length, whose amount is meant.
+/// Exactly one of the two is given.
+struct Sprung {
+    Point from, to;
+    std::optional<double> length_mm;
+    std::optional<double> rise_mm;
 };
 
 /// A sum of sines laid along the straight line from→to; each term adds
@@ -70,7 +80,7 @@ struct Imported {
     double bound_mm = 0.0;
 };
 
-using Curve = std::variant<Straight, Arc, Wave, Oval, Pins, Imported>;
+using Curve = std::variant<Straight, Arc, Sprung, Wave, Oval, Pins, Imported, Traced>;
 
 /// Why a curve cannot be drawn, in the maker's words, with the element it concerns (index of a pin, term, point).
 struct CurveProblem {
@@ -83,6 +93,13 @@ struct CurveProblem {
 struct CurvatureAt {
     double at_mm = 0.0;      ///< length from the start
     double curvature = 0.0;  ///< 1/mm, + turns left
+};
+
+/// How the points of a trace lie beside the fair curve that was laid under them.
+struct TraceFit {
+    double rms_mm = 0.0;      ///< root of the mean square, by length
+    double largest_mm = 0.0;  ///< of the point farthest off; + to the left
+    double at_mm = 0.0;       ///< where that is, along the path
 };
 
 /// A curve drawn out. Lengths are measured along `path`. A closed curve keeps the direction it was given in: "turns
@@ -101,12 +118,14 @@ struct Drawn {
     /// Smallest radius turning left and turning right; absent when the curve never turns that way.
     std::optional<Tightest> tightest_left, tightest_right;
     std::vector<double> inflections_mm;  ///< where it changes from one way to the other
+    std::optional<TraceFit> trace;       ///< of a traced curve
 };
 
 /// The curve as lines and arcs within `within_mm` of what was meant (> 0, else std::invalid_argument). Straight lines,
 /// arcs, circles and imported paths are exact. Refused, with the element it concerns: numbers that are none or beyond a
-/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, more than 10 000
-/// waves, a radius below 0.1 mm, pins that double back, and pins that a free batten slips out of.
+/// kilometre, points that coincide, a radius below half the chord, a rise or an axis of nothing, a stick that is
+/// too short or whose ends meet, more than 10 000 waves, a radius below 0.1 mm, pins that double back, pins that a free
+/// batten slips out of, and a trace without a fair curve.
 std::variant<Drawn, CurveProblem> draw(const Curve& curve, double within_mm = 0.002);
 
 }  // namespace seamwright::curves

@@ -55,13 +55,15 @@ struct SprungWish {
 /// length, a rise above 0.403 of the length (no stick rises further).
 std::variant<SprungStick, CurveProblem> sprung_stick(const SprungWish& wish);
 
-/// The sprung stick between two points. By its length, or by the rise over the chord; positive bulges to the left of
-/// from→to, negative to the right (also of the length, whose amount is meant). Exactly one of the two.
-struct Sprung {
-    Point from, to;
-    std::optional<double> length_mm;
-    std::optional<double> rise_mm;
-};
+/// The stick that a curve of this kind means; refused as draw() refuses it.
+std::variant<SprungStick, CurveProblem> stick_of(const Sprung& sprung);
+
+/// The signed rise of the stick from `from` to `to` that passes through a third place, + to the left; at most
+/// `most_sprung_rise` of the chord, and 0 where the place lies on the chord. from != to, else std::invalid_argument.
+double sprung_rise_through(Point from, Point to, Point through);
+/// Beyond this part of the chord the ends of a stick all but meet.
+inline constexpr double most_sprung_rise = 1.2;
+
 std::variant<Drawn, CurveProblem> draw_sprung(const Sprung& sprung, double within_mm = 0.002);
 
 }  // namespace seamwright::curves

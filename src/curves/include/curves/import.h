@@ -32,4 +32,17 @@ std::variant<Imported, ImportProblem> read_svg_path(std::string_view d, double m
 /// closes. A point that repeats the one before is dropped; all others are kept.
 std::variant<Imported, ImportProblem> read_csv_points(std::string_view text, double mm_per_unit, bool closed);
 
+/// The points of a trace and, where known, the scatter of each. mm
+struct TracePoints {
+    std::vector<Point> points;
+    std::vector<double> scatter_mm;  ///< as many as points, or none
+};
+inline constexpr std::size_t most_trace_points = 20'000;
+inline constexpr double least_scatter_mm = 1e-4;
+
+/// Lines of x,y or x,y,scatter, as `write_trace_points` writes them. At least 3.
+std::variant<TracePoints, ImportProblem> read_trace_points(std::string_view text);
+/// The shortest numbers that read back as the same.
+std::string write_trace_points(const std::vector<Point>& points, const std::vector<double>& scatter_mm);
+
 }  // namespace seamwright::curves
