@@ -9,7 +9,7 @@
 #include "trace/view.h"
 
 // The tests' own camera: photographs of a bench whose every place is known. What lies on the bench is given in mm and
-// is drawn straight into the picture, 4 × 4 samples a pixel where an edge passes; no bitmap is bent, so that what the
+// is drawn straight into the picture, 32 samples a pixel where an edge passes; no bitmap is bent, so that what the
 // program finds can be held against the truth to hundredths of a pixel. The same bench, camera and light give the same
 // picture on every run.
 namespace seamwright::trace {

@@ -1,7 +1,8 @@
 #pragma once
 
+#include <array>
 #include <optional>
-#include <span>
+#include <variant>
 #include <vector>
 
 #include "trace/marks.h"
@@ -21,7 +22,7 @@ inline constexpr double mark_apart_mm = 85.0;  ///< from the middle of a mark to
 struct Taped {
     int from_mark = 0, to_mark = 0;
     double apart_mm = 0.0;
-    double within_mm = 0.5;
+    double within_mm = 0.5;  ///< one σ
 };
 
 struct ViewSettings {
@@ -46,29 +47,51 @@ struct StripPlace {
     double residual_px = 0.0;  ///< root mean square of its corners
 };
 
-/// The camera, its lens and the plane of the marks, found together.
+inline constexpr std::size_t camera_numbers = 11;
+
+/// The numbers that were fitted, and how they scatter together: all that the mapping needs. A view can be kept by them.
+struct ViewNumbers {
+    double width_px = 0.0, height_px = 0.0;
+    double above_marks_mm = 0.0;
+    /// Logarithm of the focal length in pixels; the axis' place in the picture from its middle, px along x and y;
+    /// parts by which the lens moves a place at the picture's corner outwards, by the second and by the fourth power;
+    /// logarithm of mm per pixel where the axis meets the bench; that place, mm; tilts and roll, rad.
+    std::array<double, camera_numbers> camera{};
+    std::array<double, camera_numbers * camera_numbers> spread{};  ///< covariance, row after row
+    /// The motion of the whole view that goes with each number, about `middle`: along x, along y, turn.
+    std::array<double, 3 * camera_numbers> motion{};
+    Point middle;
+};
+
+/// The camera, its lens and the plane of the marks, found together. A value: may be copied and kept.
 class View {
   public:
-    /// From the picture to the bench, mm; x to the right along the first strip, y away (counter-clockwise from x).
+    /// From the picture to the bench, mm; x to the right along the first strip (the lowest number seen), y away
+    /// (counter-clockwise from x), from the middle of that strip's middle mark. On the plane of the line, which is
+    /// `above_marks_mm` above that of the marks. Places in the picture at which the bench cannot be (above its horizon)
+    /// give not-a-number.
     Point to_bench(Point px) const;
     Point to_picture(Point mm) const;
+    /// Of one pixel on the bench, there: the root of its area.
     double mm_per_px(Point px) const;
     PlaceScatter scatter(Point mm) const;
 
     std::vector<StripPlace> strips;
-    double residual_px = 0.0;  ///< root mean square of all corners
+    double residual_px = 0.0;  ///< root mean square of all corners that were used, of their distance
     double worst_residual_px = 0.0;
     int worst_mark = 0;
     double tilt_rad = 0.0;  ///< of the camera's axis from square to the bench
     double focal_px = 0.0;
-    double lens_k1 = 0.0, lens_k2 = 0.0;
+    double lens_k1 = 0.0, lens_k2 = 0.0;  ///< u = c + f·x·(1 + k1 r² + k2 r⁴), x the ray at distance 1, r its length
+    double print_scale = 0.0;             ///< part by which all strips are printed too large, as far as that is known
+    std::vector<int> left_out;            ///< marks that do not fit on the plane of the others
+    std::vector<TraceProblem> remarks;
 
-    struct Fit;                   ///< what the mapping needs; owned by the fit
-    std::vector<double> numbers;  ///< the fitted numbers, for saving and repeating
+    ViewNumbers numbers;
 };
 
-/// Refused: fewer marks than settle the view, all of them in one row, marks that do not fit on one plane (one lies on
-/// something, or paper curls), a mirrored picture, strips that the view does not tie together.
+/// Refused: fewer than four marks, all of them in one row, marks that do not fit on one plane (something lies under
+/// them, or the paper curls), a mirrored picture, a view that leaves more open than the print does.
 std::variant<View, TraceProblem> fit_view(const Picture& picture, const FoundMarks& marks,
                                           const ViewSettings& settings);
 
