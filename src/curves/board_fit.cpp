@@ -16,6 +16,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "shapes.h"
 
@@ -186,6 +187,88 @@ std::variant<BoardFit, BoardProblem> fit_to_board(const Drawn& near, const Drawn
     out.used_mm = std::fmax(k * a->highest, w + k * b->highest) - std::fmin(k * a->lowest, w + k * b->lowest);
     out.narrowest_mm = w + k * least;
     return out;
+}
+
+namespace {
+
+/// Where a place comes to lie across the board: at + factor · rise.
+struct Moving {
+    double at = 0.0, rise = 0.0;
+    double across(double factor) const { return at + factor * rise; }
+};
+
+struct Width {
+    double mm = 0.0;
+    double slope = 0.0;  // of the straight line it follows there
+};
+
+/// The width taken is the largest of many straight lines in the factor: convex.
+Width width_at(const std::vector<Moving>& places, double factor) {
+    Moving top = places.front();
+    Moving bottom = top;
+    for (const Moving& place : places) {
+        const double y = place.across(factor);
+        const double high = top.across(factor);
+        const double low = bottom.across(factor);
+        // Of two in the same place the one that leaves it faster.
+        if (y > high || (y == high && place.rise > top.rise)) top = place;
+        if (y < low || (y == low && place.rise < bottom.rise)) bottom = place;
+    }
+    return {top.across(factor) - bottom.across(factor), top.rise - bottom.rise};
+}
+
+double least_width_mm(const std::vector<Moving>& places) {
+    double low = 0.0;
+    double high = 1.0;
+    constexpr int halvings = 60;
+    for (int i = 0; i < halvings; ++i) {
+        const double middle = 0.5 * (low + high);
+        (width_at(places, middle).slope > 0.0 ? high : low) = middle;
+    }
+    return std::fmin(width_at(places, low).mm, width_at(places, high).mm);
+}
+
+}  // namespace
+
+LaidFit fit_to_board(const std::vector<LaidEdge>& edges, const std::vector<Point>& stays, double along_rad,
+                     double free_mm) {
+    if (!std::isfinite(along_rad) || !std::isfinite(free_mm))
+        throw std::invalid_argument("fit_to_board: a direction or a width that is no number");
+    const Point across = geometry::left_of(geometry::unit(along_rad));
+    std::vector<Moving> places;
+    for (const LaidEdge& edge : edges) {
+        if (edge.stretch.empty()) continue;
+        const Point base = edge.base_to - edge.base_from;
+        const double base_mm = geometry::norm(base);
+        const Point left = base_mm > 0.0 ? geometry::left_of(base) / base_mm : Point{};
+        for (const Point p : geometry::chords(edge.stretch, sag_mm)) {
+            const double rise = dot(p - edge.base_from, left) * dot(left, across);
+            places.push_back({dot(p, across) - rise, rise});
+        }
+    }
+    for (const Point p : stays) places.push_back({dot(p, across), 0.0});
+    if (places.empty()) throw std::invalid_argument("fit_to_board: nothing to lay on the board");
+
+    // Newton's method from the right on a convex function: it never steps past the largest factor that fits, and ends,
+    // since there are no more lines than places.
+    constexpr double most_factor = 1e6;
+    double factor = most_factor;
+    Width width = width_at(places, factor);
+    if (width.mm <= free_mm) return {true, HUGE_VAL, width_at(places, 1.0).mm};
+    for (std::size_t i = 0; i < 2 * places.size() && width.mm > free_mm && width.slope > 0.0; ++i) {
+        const double next = factor - (width.mm - free_mm) / width.slope;
+        if (!(next < factor) || next < 0.0) {
+            factor = std::fmax(next, 0.0);
+            width = width_at(places, factor);
+            break;
+        }
+        factor = next;
+        width = width_at(places, factor);
+    }
+    // To a thousandth of what chords stay near to.
+    constexpr double rounding_mm = 1e-6;
+    if (width.mm > free_mm + rounding_mm) return {false, 0.0, least_width_mm(places)};
+    return {true, factor, width.mm};
 }
 
 }  // namespace seamwright::curves

@@ -84,8 +84,9 @@ class Method {
             if (merit < best_merit) {
                 best_merit = merit;
                 best = answer(step);
-                best.settled = gap_ <= acceptable_gap * narrowest_ * weight_ && miss_ <= acceptable_miss * narrowest_ &&
-                               gradient_ <= acceptable_gradient * weight_;
+                best.settled = merit <= enough_ ||
+                               (gap_ <= acceptable_gap * narrowest_ * weight_ &&
+                                miss_ <= acceptable_miss * narrowest_ && gradient_ <= acceptable_gradient * weight_);
                 since_best = 0;
             } else if (++since_best > most_without_gain) {
                 break;
@@ -144,26 +145,26 @@ class Method {
         weight_ = giving_ ? price_of_giving : 1.0;
         // Slacks of at least a fifth of the narrowest limit keep the first steps from starting at the border.
         const double least = 0.2 * narrowest_;
+        double gap = 0.1 * narrowest_;
         if (giving_) {
+            // Wide enough that every limit that may give has as much room again as the worst of them lacks. From there
+            // the pushes, all of one size at first, sort themselves out on the way in.
+            double lack = 0.0;
+            std::size_t count = 0;
             for (const Side& side : sides_) {
-                if (side.give > 0.0) t_ = std::fmax(t_, side.bound - side_value(side, x_));
+                if (!(side.give > 0.0)) continue;
+                lack = std::fmax(lack, side.bound - side_value(side, x_));
+                ++count;
             }
-            t_ += least;
+            const double spread = std::fmax(lack, std::fmax(least, usual_width));
+            t_ = lack + spread;
+            gap = price_of_giving * spread / static_cast<double>(std::max<std::size_t>(count, 1));
+            t_push_ = gap / t_;
         }
-        const double gap = 0.1 * narrowest_;
         for (std::size_t i = 0; i < m; ++i) {
-            s_[i] = std::fmax(side_value(sides_[i], x_) + sides_[i].give * t_ - sides_[i].bound, least);
+            const Side& side = sides_[i];
+            s_[i] = std::fmax(side_value(side, x_) + side.give * t_ - side.bound, least);
             z_[i] = gap / s_[i];
-        }
-        if (giving_) {
-            double sum = 0.0;
-            for (std::size_t i = 0; i < m; ++i) sum += sides_[i].give * z_[i];
-            // Let the pushes carry the price from the start.
-            const double up = price_of_giving / std::fmax(sum, 1e-300);
-            if (up > 1.0) {
-                for (std::size_t i = 0; i < m; ++i) z_[i] *= std::fmax(sides_[i].give, 1e-3) * up;
-            }
-            t_push_ = std::fmax(price_of_giving * 1e-3, gap / t_);
         }
     }
 

@@ -1,14 +1,15 @@
 // Making a drawn edge routable: a fair fit with a band and bounds on the curvature, and an account of what moved.
 //
-// The drawn edge is sampled at a quarter of the fair curve's step. Between samples it may stray out of the band; how
-// far is measured on samples four times as dense, and the band is narrowed by that much for one more fit. Where the
-// band has no room to be narrowed, some micrometres of straying stay.
+// The band asked of the fit is a little narrower than that asked of the edge, so that arcs and what lies between the
+// places looked at stay within it.
 
 #include "curves/routable.h"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
+#include "fair_fit.h"
 #include "shapes.h"
 
 namespace seamwright::curves {
@@ -16,17 +17,8 @@ namespace seamwright::curves {
 namespace {
 
 constexpr double waves_per_radius = 4.0;
-constexpr double steps_per_radius = 12.0;
-constexpr double steps_per_wave = 40.0;
-constexpr double least_steps = 120.0;
-/// The band counts as kept when it is missed by no more than this part of it.
-constexpr double band_slack = 1e-4;
-/// What the smallest band that works is widened by, so that a fair curve has some room in it.
-constexpr double room = 0.02;
-/// The band holds at so many places to the step.
-constexpr double samples_per_step = 4.0;
-/// Dense samples per step.
-constexpr double dense = 16.0;
+/// Arcs lie within this of the curve, mm.
+constexpr double within_mm = 0.002;
 
 bool complies(const std::optional<Drawn::Tightest>& tightest, const std::optional<double>& radius_mm) {
     // A radius exactly at the limit is allowed, rounding included.
@@ -51,36 +43,80 @@ bool passes_pins(const Drawn& drawn, const RoutableSettings& settings) {
 struct Compared {
     std::vector<MovedStretch> stretches;
     MovedStretch largest;
-    double most_mm = 0.0;
 };
 
-Compared compare(const Drawn& drawn, const FairCurve& fair, double step_mm, double shown_mm) {
-    const double whole = geometry::length_mm(drawn.path);
-    const std::vector<Point> points = trace_of(drawn.path, step_mm / dense);
-    const std::vector<TraceOffset> offsets = offsets_from(fair, points);
-    const double pitch = whole / static_cast<double>(points.size() - 1);
+/// What moved, from the offsets of places along the drawn edge.
+Compared compare(const DrawnEdge& edge, const std::vector<double>& at_mm, const std::vector<TraceOffset>& offsets,
+                 double shown_mm) {
     Compared out;
-    for (std::size_t i = 0; i < points.size(); ++i) {
+    bool open = false;
+    for (std::size_t i = 0; i < at_mm.size(); ++i) {
         const double move = -offsets[i].off_mm;
-        const double at = pitch * static_cast<double>(i);
-        out.most_mm = std::fmax(out.most_mm, std::abs(move));
-        if (std::abs(move) > std::abs(out.largest.largest_mm)) out.largest = {at, at, move, at, points[i]};
-        if (std::abs(move) < shown_mm) continue;
-        const bool joins = !out.stretches.empty() && out.stretches.back().to_mm >= at - 1.5 * pitch &&
-                           (out.stretches.back().largest_mm > 0.0) == (move > 0.0);
-        if (!joins) out.stretches.push_back({at, at, move, at, points[i]});
+        const double at = at_mm[i];
+        if (std::abs(move) > std::abs(out.largest.largest_mm)) out.largest = {at, at, move, at, edge.point(at)};
+        const bool joins = open && (out.stretches.back().largest_mm > 0.0) == (move > 0.0);
+        open = std::abs(move) >= shown_mm;
+        if (!open) continue;
+        if (!joins) out.stretches.push_back({at, at, move, at, edge.point(at)});
         MovedStretch& stretch = out.stretches.back();
         stretch.to_mm = at;
         if (std::abs(move) > std::abs(stretch.largest_mm)) {
             stretch.largest_mm = move;
             stretch.at_mm = at;
-            stretch.at = points[i];
+            stretch.at = edge.point(at);
         }
     }
     for (const MovedStretch& stretch : out.stretches) {
         if (stretch.at_mm == out.largest.at_mm) out.largest = stretch;
     }
     return out;
+}
+
+/// Stretches, by length, of the arcs that turn tighter than allowed.
+std::vector<std::pair<double, double>> too_tight(const Path& path, const RoutableSettings& settings) {
+    // The span's own limit is met to rounding; an arc of it is turned by its ends' positions.
+    constexpr double rounding = 1.0 + 1e-7;
+    std::vector<std::pair<double, double>> out;
+    double at = 0.0;
+    for (const geometry::Segment& s : path.segments) {
+        const double k = geometry::curvature(s);
+        const double length = geometry::length_mm(s);
+        const auto& radius = k > 0.0 ? settings.least_radius_left_mm : settings.least_radius_right_mm;
+        if (radius && std::abs(k) * *radius > rounding) out.emplace_back(at, at + length);
+        at += length;
+    }
+    return out;
+}
+
+/// As lines and arcs none of which turns tighter than allowed. A pair of arcs that stands for a curve whose curvature
+/// falls late turns a little tighter than the curve does; there arcs are made to end where the curve's spans do, within
+/// which curvature is straight.
+std::variant<Drawn, CurveProblem> drawn_within_radii(const FairCurve& fair, const RoutableSettings& settings) {
+    geometry::SmoothCurve curve = fair.curve();
+    std::vector<double> nodes;
+    double at = 0.0;
+    for (const Clothoid& span : fair.spans) nodes.push_back(at += span.length_mm);
+    nodes.pop_back();
+    std::vector<bool> chosen(nodes.size(), false);
+    constexpr int most_passes = 6;
+    for (int pass = 0;; ++pass) {
+        auto drawn = draw_smooth(curve, within_mm);
+        if (std::holds_alternative<CurveProblem>(drawn) || pass == most_passes) return drawn;
+        const auto tight = too_tight(std::get<Drawn>(drawn).path, settings);
+        bool more = false;
+        for (const auto& [from, to] : tight) {
+            // The arc's partner belongs to it, and lengths of path and curve differ in the last digits.
+            const double reach = to - from;
+            for (std::size_t i = 0; i < nodes.size(); ++i) {
+                if (nodes[i] < from - reach || nodes[i] > to + reach || chosen[i]) continue;
+                chosen[i] = more = true;
+            }
+        }
+        if (!more) return drawn;
+        curve.breaks.clear();
+        for (std::size_t i = 0; i < nodes.size(); ++i)
+            if (chosen[i]) curve.breaks.push_back(nodes[i]);
+    }
 }
 
 }  // namespace
@@ -103,11 +139,9 @@ std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const Rout
         return refused("This edge is closed.", "Cut it open where it is straightest, and make each part routable.");
     }
     const double whole = geometry::length_mm(drawn.path);
-    double smaller = HUGE_VAL;
     double larger = 0.0;
     for (const auto& radius : {settings.least_radius_left_mm, settings.least_radius_right_mm}) {
         if (!radius) continue;
-        smaller = std::fmin(smaller, *radius);
         larger = std::fmax(larger, *radius);
     }
     FairSettings fit;
@@ -118,39 +152,19 @@ std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const Rout
     fit.pins = settings.pins;
     fit.start.held = fit.end.held = settings.hold_ends;
     fit.averaged = false;
-    const double step =
-        std::fmin(std::fmin(fit.wave_mm / steps_per_wave, smaller / steps_per_radius), whole / least_steps);
-    fit.step_mm = step;
-    const std::vector<Point> trace = trace_of(drawn.path, step / samples_per_step);
-    auto fitted = fit_fair(trace, fit);
-    if (auto* problem = std::get_if<FairProblem>(&fitted)) {
-        if (problem->widen_mm > 0.0) {
-            FairSettings wide = fit;
-            const double by = problem->widen_mm * (1.0 + room);
-            wide.band_left_mm += by;
-            wide.band_right_mm += by;
-            for (FairPin& pin : wide.pins) pin.tolerance_mm += by;
-            auto nearest = fit_fair(trace, wide);
-            if (auto* fair = std::get_if<FairCurve>(&nearest)) problem->nearest = std::move(*fair);
-        }
-        return std::move(*problem);
-    }
-    FairCurve fair = std::get<FairCurve>(std::move(fitted));
-    Compared compared = compare(drawn, fair, step, settings.shown_mm);
-    const double excess = compared.most_mm - settings.band_mm;
-    if (excess > band_slack * settings.band_mm && excess < 0.5 * settings.band_mm) {
-        fit.band_left_mm = fit.band_right_mm = settings.band_mm - excess * (1.0 + room);
-        auto again = fit_fair(trace, fit);
-        // Where the narrowed band leaves no room, the samples' own band was kept; that is what was asked for.
-        if (auto* better = std::get_if<FairCurve>(&again)) {
-            fair = std::move(*better);
-            compared = compare(drawn, fair, step, settings.shown_mm);
-        }
-    }
-    auto laid = fair.drawn();
+    // The arcs stray from the curve, and curve and edge from each other between the places looked at.
+    const double spare = std::fmin(within_mm + 2.0 * most_sag_mm, 0.05 * settings.band_mm);
+    fit.band_left_mm = fit.band_right_mm = settings.band_mm - spare;
+    FairFit fitting(drawn.path, fit);
+    auto fitted = fitting.run();
+    if (auto* problem = std::get_if<FairProblem>(&fitted)) return std::move(*problem);
+    auto& fair = std::get<FairCurve>(fitted);
+    auto laid = drawn_within_radii(fair, settings);
     if (auto* problem = std::get_if<CurveProblem>(&laid)) return refused(problem->reason, problem->remedy);
     Routable out;
     out.drawn = std::get<Drawn>(std::move(laid));
+    const DrawnEdge edge(drawn.path, 0.0);
+    Compared compared = compare(edge, fitting.sampled_at_mm(), fair.offsets, settings.shown_mm);
     out.fair = std::move(fair);
     out.largest = compared.largest;
     out.stretches = std::move(compared.stretches);

@@ -211,6 +211,25 @@ void add_curve_cures(CureList& list, std::size_t i) {
              [pointer](Bench& bench) { return remove_value(bench, pointer); });
 }
 
+void add_stick_cures(CureList& list, const Steps& thickness) {
+    const bool own = thickness.front() == "seams";
+    const std::size_t index = own ? index_of(thickness[1]).value_or(0) : 0;
+    double greatest_mm = HUGE_VAL;
+    const auto& seams = list.state.plan.seams;
+    for (std::size_t i = 0; i < seams.size(); ++i) {
+        if (!seams[i].stick || seams[i].stick->own != own || (own && i != index)) continue;
+        greatest_mm = std::min(greatest_mm, seams[i].stick->greatest_thickness_mm);
+    }
+    const double mark_mm = list.ruler.finest_mm();
+    const double thinner_mm = std::floor(greatest_mm / mark_mm) * mark_mm;
+    // A stick as thin as a mark is a shaving.
+    if (!std::isfinite(thinner_mm) || thinner_mm < mark_mm) return;
+    const std::string thick = list.ruler.show(thinner_mm);
+    list.add_set("thinner:" + pointer_of(thickness), fmt::format("Take a stick {} thick", thick), thickness,
+                 list.ruler.written(thinner_mm),
+                 fmt::format("{}: {}", capitalised(place_words(list.state.tree, thickness)), thick));
+}
+
 void add_edging_cures(CureList& list, std::size_t i) {
     const Path& outline = list.state.plan.outline;
     if (outline.empty()) return;

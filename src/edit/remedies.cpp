@@ -78,6 +78,8 @@ void add_cures(CureList& list) {
         if (steps->back() == "species") add_species_cures(list, index);
         if (steps->back() == "at") add_piece_cures(list, index);
     }
+    if (steps->back() == "thickness" && steps->size() > 1 && (*steps)[steps->size() - 2] == "stick")
+        add_stick_cures(list, *steps);
     if (first == "shelf" && steps->back() == "measured") {
         const std::string tool = owner_words(list.state.tree, *steps);
         list.add_set("unmeasure:" + pointer_of(first_steps(*steps, 3)), "Work with the marked size", *steps, nullptr,

@@ -34,6 +34,8 @@ struct CureList {
 };
 void add_course_cures(CureList& list, std::size_t seam);
 void add_curve_cures(CureList& list, std::size_t seam);
+/// `stick`: where its thickness stands.
+void add_stick_cures(CureList& list, const Steps& thickness);
 void add_edging_cures(CureList& list, std::size_t seam);
 void add_outline_cures(CureList& list);
 void add_chain_cures(CureList& list, std::size_t seam);

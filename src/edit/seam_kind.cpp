@@ -53,6 +53,7 @@ void change_kind(Bench& bench, const Steps& seam, const Json& kind) {
     if (!curve.empty()) changed["curve"] = std::move(curve);
     if (kind == "edging") {
         changed.erase("curve");
+        changed.erase("stick");
         changed["width"] = std::move(width);
     } else {
         changed.erase("width");

@@ -74,6 +74,7 @@ std::string place_words(const Json& tree, const Steps& steps) {
         const bool edge = n > 4 && steps[n - 2] != "rectangle" && steps[2] == "rectangle";
         if (edge && steps[n - 2] != "corner_radius") return fmt::format("{} of the {} edge", plain(last), steps[n - 2]);
         if (edge) return fmt::format("{} corner of the top", plain(last));
+        if (n > 1 && steps[n - 2] == "stick") return fmt::format("{} of the stick of {}", plain(last), owner);
         if (n > 1 && steps[n - 2] == "sprung" && last == "length")
             return fmt::format("length of the stick of {}", owner);
         const Json* list = n > 2 && index_of(steps[n - 2]) && steps[n - 3] == "terms"

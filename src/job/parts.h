@@ -27,6 +27,7 @@ std::optional<curves::Imported> read_points_file(Checker& checker, const Node& n
 std::optional<curves::Imported> read_lines_and_arcs(Checker& checker, const Node& node);
 std::optional<curves::Traced> read_traced(Checker& checker, const Node& node);
 
+std::optional<Stick> read_stick(Checker& checker, const Node& node);
 std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline);
 std::vector<Piece> read_pieces(Checker& checker, const Node& node);
 shelf::Shelf read_shelf(Checker& checker, const Node& node);

@@ -25,6 +25,8 @@ inline constexpr Range radius_mm{1.0, 1e6};
 inline constexpr Range rise_mm{0.001, 50000.0};
 /// A batten: any top and its run-out, bent as far as it goes.
 inline constexpr Range stick_mm{1.0, 200000.0};
+/// Thinner is a shaving, thicker no longer bends by hand.
+inline constexpr Range stick_thickness_mm{0.2, 60.0};
 inline constexpr Range half_height_mm{0.001, 10000.0};
 inline constexpr Range wave_length_mm{1.0, 1e6};
 inline constexpr Range oval_side_mm{1.0, 20000.0};

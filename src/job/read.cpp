@@ -39,6 +39,7 @@ Document read_group(Checker& checker, const Group& group) {
     if (const auto node = group.need("shelf", "the tools there are: guides or bearings, and cutters")) {
         document.shelf = read_shelf(checker, *node);
     }
+    if (const auto stick = group.find("stick")) job.stick = read_stick(checker, *stick);
     if (const auto sheet = group.find("template")) job.sheet = read_template(checker, *sheet);
     if (const auto limits = group.find("limits")) job.limits = read_limits(checker, *limits);
     if (const auto paper = group.find("paper")) job.paper = read_paper(checker, *paper);
@@ -55,8 +56,8 @@ Reading read_document(std::string_view text, const FetchFile& fetch) {
     checker.add(std::move(problems));
     if (root) {
         const Group group(checker, {&*root, ""},
-                          {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "template",
-                           "limits", "paper"});
+                          {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick",
+                           "template", "limits", "paper"});
         if (group) reading.document = read_group(checker, group);
     }
     reading.problems = checker.take_problems();

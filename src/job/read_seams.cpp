@@ -52,7 +52,7 @@ void read_eased(Checker& checker, const Node& node, Seam& seam) {
 }
 
 Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedNames& names) {
-    const Group group(checker, node, {"name", "kind", "curve", "width", "eased", "master", "chain"});
+    const Group group(checker, node, {"name", "kind", "curve", "width", "eased", "stick", "master", "chain"});
     Seam seam;
     if (!group) return seam;
     if (group.need_name("what the seam is called on the papers, such as \"front seam\"", seam.name)) {
@@ -78,6 +78,14 @@ Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedN
         }
     }
     if (const auto eased = group.find("eased"); eased && kind_known) read_eased(checker, *eased, seam);
+    if (const auto stick = group.find("stick"); stick && kind_known) {
+        if (seam.kind == SeamKind::edging) {
+            checker.error(*stick, "a stick for an edging", "a stick only for a seam that is drawn",
+                          "take \"stick\" out: an edging follows the outline");
+        } else {
+            seam.stick = read_stick(checker, *stick);
+        }
+    }
     if (const auto master = group.find("master")) {
         const auto choice = read_choice(checker, *master, {"left", "right"});
         if (choice) seam.master = *choice == "left" ? Seam::Hand::left : Seam::Hand::right;
@@ -99,6 +107,26 @@ bool UsedNames::add(Checker& checker, const Node& item, const std::string& name,
     }
     names_.push_back(name);
     return true;
+}
+
+std::optional<Stick> read_stick(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"species", "thickness"});
+    Stick stick;
+    const bool thick =
+        group.need_length("thickness", ranges::stick_thickness_mm,
+                          "how thick the stick is in the direction it is bent, such as 6", stick.thickness_mm);
+    const auto species = group.need("species", "the wood of the stick, such as \"Ash, white\"");
+    const auto name = species ? read_name(checker, *species) : std::nullopt;
+    if (!thick || !name) return std::nullopt;
+    stick.species = *name;
+    if (shelf::find_species(*name) == nullptr) {
+        checker.warning(*species, fmt::format("{}, which is not in the tables", quote(*name)),
+                        "a species of data/mechanical.csv, for what it bears",
+                        fmt::format("write \"{}\" if that is what is meant; otherwise it stays open whether the "
+                                    "stick breaks",
+                                    shelf::nearest_species(*name)));
+    }
+    return stick;
 }
 
 std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline) {

@@ -55,6 +55,13 @@ void write_outline(JsonWriter& w, const Outline& outline) {
     w.end_group();
 }
 
+void write_stick(JsonWriter& w, const Stick& stick) {
+    w.begin_group("stick");
+    w.text("species", stick.species);
+    w.number("thickness", stick.thickness_mm);
+    w.end_group();
+}
+
 void write_seam(JsonWriter& w, const Seam& seam) {
     w.begin_group();
     w.text("name", seam.name);
@@ -70,6 +77,7 @@ void write_seam(JsonWriter& w, const Seam& seam) {
         w.number("within", seam.eased->within_mm);
         w.end_group();
     }
+    if (seam.stick) write_stick(w, *seam.stick);
     if (seam.master) w.text("master", *seam.master == Seam::Hand::left ? "left" : "right");
     if (!seam.chain.empty()) w.text("chain", seam.chain);
     w.end_group();
@@ -178,6 +186,7 @@ std::string write_document(const Document& document) {
     for (const Piece& piece : job.pieces) write_piece(w, piece);
     w.end_list();
     write_shelf(w, document.shelf);
+    if (job.stick) write_stick(w, *job.stick);
     write_settings(w, job);
     w.end_group();
     return w.take();

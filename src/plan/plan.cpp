@@ -14,6 +14,7 @@
 #include "seams.h"
 #include "sha256.h"
 #include "steps.h"
+#include "sticks.h"
 #include "templates.h"
 #include "verdict.h"
 
@@ -38,10 +39,13 @@ class Planner {
         if (layout->seams.empty()) return std::move(plan_);
         if (before_ != nullptr && !stands_as_before()) before_ = nullptr;
         for (LaidSeam& laid : layout->seams) {
+            const std::size_t index = laid.index;
             plan_.seams.push_back(plan_seam(std::move(laid)));
+            lay_stick(plan_.seams.back(), index);
             const auto& found = plan_.seams.back().problems;
             plan_.problems.insert(plan_.problems.end(), found.begin(), found.end());
         }
+        report_sticks(job_, plan_.seams, plan_.problems);
         return std::move(plan_);
     }
 
@@ -110,6 +114,15 @@ class Planner {
                           was.master == asked.master && was.chain == asked.chain && planned.in_wood == laid.in_wood &&
                           planned.left_pieces == beside.left && planned.right_pieces == beside.right;
         return same ? &planned : nullptr;
+    }
+
+    void lay_stick(SeamPlan& plan, std::size_t index) const {
+        plan.stick = bent_stick(job_, index, plan.drawn);
+        plan.sprung.reset();
+        const auto* sprung = std::get_if<curves::Sprung>(&job_.seams[index].curve);
+        if (sprung == nullptr || plan.kind == job::SeamKind::edging) return;
+        auto stick = curves::stick_of(*sprung);
+        if (const auto* found = std::get_if<curves::SprungStick>(&stick)) plan.sprung = *found;
     }
 
     SeamPlan plan_seam(LaidSeam laid) {

@@ -57,6 +57,56 @@ std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style) {
     return text + ".";
 }
 
+std::string sprung_text(const curves::SprungStick& stick, const units::LengthStyle& style) {
+    return fmt::format("{} long between its ends, rises by {} and leaves them at {:.1f}°", show(stick.length_mm, style),
+                       show(stick.rise_mm, style), stick.end_slope_rad * geometry::degrees_per_radian);
+}
+
+double thickest_told_mm(const StickPlan& stick, const units::LengthStyle& style) {
+    constexpr double told_mm = 0.1;
+    constexpr double told_in = 1.0 / 64.0;
+    const double step_mm = style.unit == Unit::inch ? told_in * units::mm_per_inch : told_mm;
+    return std::floor(stick.greatest_thickness_mm / step_mm) * step_mm;
+}
+
+std::string strain_text(const StickPlan& stick) {
+    constexpr double percent = 100.0;
+    std::string text = fmt::format("its skin is stretched by {:.2f} %, ", percent * stick.strain);
+    const double part = stick.part_of_rupture;
+    text += part < 1.5 ? fmt::format("{:.0f} % of what breaks such wood", percent * part)
+                       : fmt::format("{:.1f} times what breaks such wood", part);
+    text += stick.limit->from_memory ? " (on the average; from memory)" : " (on the average)";
+    // What hardly ever breaks is not told as odds: nobody has measured them.
+    constexpr double worth_telling = 0.001;
+    constexpr double nearly_all = 0.95;
+    const double breaks = stick.part_that_breaks;
+    if (breaks > nearly_all) return text + "; it breaks";
+    if (breaks > 0.5) return text + "; more such sticks break than hold";
+    if (breaks > worth_telling) {
+        const double one_in = 1.0 / breaks;
+        const double size = std::pow(10.0, std::floor(std::log10(one_in)));
+        text += fmt::format("; about one such stick in {:.0f} breaks", std::round(one_in / size) * size);
+    }
+    return text;
+}
+
+std::string stick_text(const StickPlan& stick, const units::LengthStyle& style) {
+    std::string text =
+        fmt::format("{}, {} thick, at least {} long", stick.limit ? stick.limit->species : stick.stick.species,
+                    show(stick.stick.thickness_mm, style), show(stick.length_mm, style));
+    if (!stick.at) return text + "; it lies straight.";
+    text += fmt::format(". In its tightest bend, to a radius of {} {}, ", show(stick.radius_mm, style),
+                        place_text(*stick.at, style));
+    if (!stick.limit)
+        return text + fmt::format("its skin is stretched by {:.2f} %. What such wood bears is not in the tables.",
+                                  100.0 * stick.strain);
+    text += strain_text(stick);
+    const double thickest_mm = thickest_told_mm(stick, style);
+    const std::string up_to = thickest_mm > 0.0 ? show(thickest_mm, style) : std::string("none");
+    return text + (stick.holds ? fmt::format(". It holds; so does any up to {} thick.", up_to)
+                               : fmt::format(". Thickest that holds: {}.", up_to));
+}
+
 std::string proof_text(const SeamPlan& seam, const Plan& plan) {
     const auto& simulation = seam.simulation;
     const Unit unit = plan.style.unit;

@@ -107,6 +107,44 @@ void write_eased(job::JsonWriter& json, const EasedPlan& eased) {
     json.end_group();
 }
 
+void write_sprung(job::JsonWriter& json, const curves::SprungStick& stick) {
+    json.begin_group("sprung");
+    json.number("chord", stick.chord_mm);
+    json.number("length", stick.length_mm);
+    json.number("rise", stick.rise_mm);
+    json.number("end_slope_radians", stick.end_slope_rad);
+    json.number("tightest_radius", stick.tightest_radius_mm);
+    json.end_group();
+}
+
+void write_stick(job::JsonWriter& json, const StickPlan& stick) {
+    json.begin_group("stick");
+    json.text("species", stick.limit ? stick.limit->species : stick.stick.species);
+    json.number("thickness", stick.stick.thickness_mm);
+    json.flag("own", stick.own);
+    json.number("length", stick.length_mm);
+    json.number("radius", stick.radius_mm);
+    json.number("along", stick.along_mm);
+    json.point("at", stick.at);
+    json.number("strain", stick.strain);
+    if (stick.limit) {
+        json.begin_group("limit");
+        json.number("strain_at_rupture", stick.limit->strain_at_rupture);
+        json.number("allowed_strain", stick.limit->allowed_strain);
+        json.number("scatter", shelf::rupture_scatter);
+        json.text("source", stick.limit->source);
+        json.flag("from_memory", stick.limit->from_memory);
+        json.number("part_of_rupture", stick.part_of_rupture);
+        json.number("part_that_breaks", stick.part_that_breaks);
+        json.number("greatest_thickness", stick.greatest_thickness_mm);
+        json.flag("holds", stick.holds);
+        json.end_group();
+    } else {
+        json.nothing("limit");
+    }
+    json.end_group();
+}
+
 void write_pair(job::JsonWriter& json, const std::optional<seam::Pair>& pair) {
     if (!pair) {
         json.nothing("pair");
@@ -290,6 +328,8 @@ void write_seam(job::JsonWriter& json, const SeamPlan& seam) {
     json.number("length", seam.length_mm);
     write_drawn(json, seam.drawn);
     if (seam.eased) write_eased(json, *seam.eased);
+    if (seam.sprung) write_sprung(json, *seam.sprung);
+    if (seam.stick) write_stick(json, *seam.stick);
     json.path("in_wood", seam.in_wood);
     json.flag("any_exact", seam.any_exact);
     json.begin_list("advice");

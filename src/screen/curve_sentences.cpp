@@ -76,12 +76,8 @@ class Sentences {
                    "."});
         if (s == nullptr) return;
         const auto& style = blanks_.job().plan().style;
-        const std::string other = sprung.length_mm
-                                      ? "It rises by " + units::show(s->rise_mm, style)
-                                      : "It is " + units::show(s->length_mm, style) + " long between its ends";
-        card_.say(
-            {fmt::format("{}, leaves them at {:.1f}°, and bends most at its crest, to a radius of {}.", other,
-                         s->end_slope_rad * geometry::degrees_per_radian, units::show(s->tightest_radius_mm, style))});
+        card_.say({fmt::format("The stick is {}; it bends most at its crest, to a radius of {}.",
+                               plan::words::sprung_text(*s, style), units::show(s->tightest_radius_mm, style))});
     }
 
     void operator()(const curves::Wave& wave) {

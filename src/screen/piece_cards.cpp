@@ -14,14 +14,6 @@ std::vector<Choice> all_woods() {
     return woods;
 }
 
-Field species(const Blanks& blanks, const std::string& pointer, const std::string& now, const std::string& of) {
-    std::vector<Choice> woods = all_woods();
-    const shelf::Species* known = shelf::find_species(now);
-    if (known == nullptr)
-        woods.insert(woods.begin(), {now, now.empty() || now == job::no_species ? "not chosen yet" : now, {}});
-    return blanks.choice(pointer, known == nullptr ? now : known->name, "wood of " + of, std::move(woods));
-}
-
 std::string piece_edit(geometry::Point at, std::string_view what) {
     job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
     json.begin_group();
@@ -33,6 +25,14 @@ std::string piece_edit(geometry::Point at, std::string_view what) {
 
 }  // namespace
 
+Field wood_choice(const Blanks& blanks, const std::string& pointer, const std::string& now, const std::string& of) {
+    std::vector<Choice> woods = all_woods();
+    const shelf::Species* known = shelf::find_species(now);
+    if (known == nullptr)
+        woods.insert(woods.begin(), {now, now.empty() || now == job::no_species ? "not chosen yet" : now, {}});
+    return blanks.choice(pointer, known == nullptr ? now : known->name, "wood of " + of, std::move(woods));
+}
+
 std::vector<Card> piece_cards(const Blanks& blanks) {
     std::vector<Card> cards;
     const auto& pieces = blanks.job().document().job.pieces;
@@ -41,7 +41,8 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
         const job::Piece& piece = pieces[i];
         Card card{pointer, piece.name, {}};
         card.say({"This piece is called ", blanks.text(pointer + "/name", "name of " + piece.name), "."});
-        card.say({"It is of ", species(blanks, pointer + "/species", piece.species, piece.name), ", its fibres run at ",
+        card.say({"It is of ", wood_choice(blanks, pointer + "/species", piece.species, piece.name),
+                  ", its fibres run at ",
                   blanks.angle(pointer + "/grain_degrees", piece.grain_rad * geometry::degrees_per_radian,
                                "grain of " + piece.name),
                   " to the length of the top."});
@@ -54,7 +55,7 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
         if (piece.named) continue;
         Field name{
             "/pieces", Field::Kind::text, piece.name, "name of " + piece.name, {}, piece_edit(piece.label_at, "name")};
-        Field wood = species(blanks, "/pieces", "", piece.name);
+        Field wood = wood_choice(blanks, "/pieces", "", piece.name);
         wood.edit = piece_edit(piece.label_at, "species");
         Card card{"/pieces", piece.name, {}};
         card.say({"This piece has no name of its own yet: ", std::move(name), "."});

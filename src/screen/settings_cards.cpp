@@ -17,6 +17,12 @@ Card templates(const Blanks& blanks) {
     return card;
 }
 
+Card stick(const Blanks& blanks) {
+    Card card{"/stick", "The stick", {}};
+    say_stick(card, blanks, std::nullopt);
+    return card;
+}
+
 Card limits(const Blanks& blanks) {
     const job::Limits& l = blanks.job().document().job.limits;
     Card card{"/limits", "Limits", {}};
@@ -89,7 +95,7 @@ Card telling(const Blanks& blanks) {
 }  // namespace
 
 std::vector<Card> settings_cards(const Blanks& blanks) {
-    return {templates(blanks), limits(blanks), paper(blanks), telling(blanks)};
+    return {stick(blanks), templates(blanks), limits(blanks), paper(blanks), telling(blanks)};
 }
 
 }  // namespace seamwright::screen

@@ -78,4 +78,9 @@ std::optional<BendingLimit> bending_limit(const std::string& species, double sha
     return limit;
 }
 
+double part_that_breaks(double part) {
+    if (!(part >= 0.0)) throw std::invalid_argument("part_that_breaks: the part must not be negative");
+    return 0.5 * std::erfc((1.0 - part) / (rupture_scatter * std::sqrt(2.0)));
+}
+
 }  // namespace seamwright::shelf

@@ -3,6 +3,10 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include <cmath>
+
+#include "curves/height.h"
+
 namespace seamwright::curves {
 namespace {
 
@@ -119,6 +123,95 @@ RC_GTEST_PROP(BoardFit, TheFactorIsTheLargest, ()) {
     RC_ASSERT(fit.factor > 0.0);
     RC_ASSERT(holds(fit.factor));
     RC_ASSERT(!holds(1.01 * fit.factor));
+}
+
+// --- edges that lie any way ------------------------------------------------------------------------------------------
+
+LaidEdge laid(const Curve& curve) {
+    const BaseLine base = *base_line(curve);
+    return {std::get<Drawn>(draw(curve)).path, base.from, base.to};
+}
+
+// A 120 mm board with 5 mm margins gives an insert of 60 mm a half height of (120 − 10 − 60)/2 = 25 mm, whichever way
+// the board lies on the top.
+TEST(LaidFit, SameWaveOnBothEdges) {
+    for (const double turn : {0.0, 0.7, -2.0}) {
+        const Point u = geometry::unit(turn);
+        const Point v = geometry::left_of(u);
+        const Point at{300.0, -200.0};
+        const LaidEdge near = laid(Wave{at, at + 1800.0 * u, {{10.0, 900.0, 0.0}}});
+        const LaidEdge far = laid(Wave{at + 60.0 * v, at + 1800.0 * u + 60.0 * v, {{10.0, 900.0, 0.0}}});
+        const LaidFit fit = fit_to_board({near, far}, {}, turn, 110.0);
+        EXPECT_TRUE(fit.fits);
+        EXPECT_NEAR(fit.factor, 2.5, 1e-3);
+        EXPECT_NEAR(fit.used_mm, 110.0, 1e-6);
+        // A corner of the outline that stands out of the insert by 30 mm leaves the wave its 10 mm and no more.
+        const LaidFit held = fit_to_board({near, far}, {at + 900.0 * u + 100.0 * v}, turn, 110.0);
+        EXPECT_NEAR(held.factor, 1.0, 1e-3);
+        EXPECT_FALSE(fit_to_board({near, far}, {}, turn, 59.0).fits);
+        EXPECT_NEAR(fit_to_board({near, far}, {}, turn, 59.0).used_mm, 60.0, 1e-6);
+    }
+}
+
+// The width is convex in the factor; against brute force over factors, on edges that lie askew and run on past the
+// stretch that counts.
+RC_GTEST_PROP(LaidFit, AgreesWithBruteForce, ()) {
+    const auto number = [](double low, double high) {
+        return low + (high - low) * static_cast<double>(*rc::gen::inRange(0, 100000)) / 1e5;
+    };
+    const Wave near{{-40.0, number(-20.0, 20.0)},
+                    {1540.0, number(-20.0, 20.0)},
+                    {{number(2.0, 25.0), number(300.0, 1500.0), number(0.0, 1.0)}}};
+    const Wave far{{-40.0, number(80.0, 120.0)},
+                   {1540.0, number(80.0, 120.0)},
+                   {{number(2.0, 25.0), number(300.0, 1500.0), number(0.0, 1.0)}}};
+    const double along = number(-0.05, 0.05);
+    const double room = number(60.0, 260.0);
+    std::vector<LaidEdge> edges{laid(near), laid(far)};
+    for (LaidEdge& edge : edges) {
+        const double length = geometry::length_mm(edge.stretch);
+        edge.stretch = geometry::part(edge.stretch, number(0.0, 60.0), length - number(0.0, 60.0));
+    }
+    const LaidFit fit = fit_to_board(edges, {}, along, room);
+    const Point across = geometry::left_of(geometry::unit(along));
+    const auto width = [&](double factor) {
+        double low = HUGE_VAL;
+        double high = -HUGE_VAL;
+        for (const LaidEdge& edge : edges) {
+            const Point left =
+                geometry::left_of(edge.base_to - edge.base_from) / geometry::distance(edge.base_from, edge.base_to);
+            for (const Point p : geometry::chords(edge.stretch, 0.01)) {
+                const Point q = p + (factor - 1.0) * dot(p - edge.base_from, left) * left;
+                low = std::fmin(low, dot(q, across));
+                high = std::fmax(high, dot(q, across));
+            }
+        }
+        return high - low;
+    };
+    // The chords' sag grows with the factor.
+    const auto near_enough = [](double factor) { return 0.02 * std::fmax(1.0, factor); };
+    for (int i = 0; i <= 400; ++i) {
+        const double factor = 0.01 * i;
+        if (width(factor) > room - near_enough(factor)) continue;
+        RC_ASSERT(fit.fits);
+        RC_ASSERT(fit.factor >= factor - 1e-4);
+    }
+    if (!fit.fits) {
+        RC_ASSERT(fit.used_mm > room);
+        return;
+    }
+    RC_ASSERT(std::abs(width(fit.factor) - room) <= near_enough(fit.factor));
+    RC_ASSERT(width(1.01 * fit.factor + 1e-3) > room - near_enough(fit.factor));
+}
+
+// Where the board does not limit the height at all.
+TEST(LaidFit, StraightEdges) {
+    const LaidFit fit = fit_to_board({laid(Straight{{0.0, 0.0}, {900.0, 0.0}})}, {{500.0, 80.0}}, 0.0, 100.0);
+    EXPECT_TRUE(fit.fits);
+    EXPECT_TRUE(std::isinf(fit.factor));
+    EXPECT_NEAR(fit.used_mm, 80.0, 1e-12);
+    EXPECT_THROW(fit_to_board({}, {}, 0.0, 100.0), std::invalid_argument);
+    EXPECT_THROW(fit_to_board({}, {{0.0, 0.0}}, HUGE_VAL, 100.0), std::invalid_argument);
 }
 
 }  // namespace

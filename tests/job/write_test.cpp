@@ -175,6 +175,10 @@ shelf::Shelf any_shelf() {
     return shelf;
 }
 
+Stick any_stick() {
+    return {*rc::gen::element<std::string>("Ash, white", "Spruce, Sitka"), size(0.2, 60.0)};
+}
+
 Document any_document() {
     Document document;
     Job& job = document.job;
@@ -191,11 +195,13 @@ Document any_document() {
         if (seam.kind == SeamKind::open) seam.curve = open_curve();
         if (seam.kind == SeamKind::inlay) seam.curve = closed_curve();
         if (seam.kind == SeamKind::edging) seam.edging_width_mm = size(3.0, 4.9);
+        if (seam.kind != SeamKind::edging) seam.stick = maybe<Stick>(any_stick);
         seam.master = maybe<Seam::Hand>([] { return *rc::gen::element(Seam::Hand::left, Seam::Hand::right); });
         seam.chain = *rc::gen::element<std::string>("", "left:far(G30/C10)");
         job.seams.push_back(seam);
         job.pieces.push_back({name(i), place(), "Walnut, black", angle()});
     }
+    job.stick = maybe<Stick>(any_stick);
     job.sheet = {size(1.0, 60.0), within(0.0, 1000.0), size(20.0, 2000.0)};
     job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0), size(0.1, 50.0),
                   within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};

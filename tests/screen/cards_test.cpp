@@ -180,7 +180,9 @@ TEST(Cards, a_stick_told_by_its_rise_or_its_length_is_the_same_stick) {
     EXPECT_EQ(screen["seams"][0]["as"], "sprung");
     bool told = false;
     for (const Json& sentence : screen["cards"][1]["sentences"])
-        told = told || sentence[0].dump().find("It rises by 156.3 mm, leaves them at ") != std::string::npos;
+        told =
+            told || sentence[0].dump().find("1115.8 mm long between its ends, rises by 156.3 mm and leaves them at ") !=
+                        std::string::npos;
     EXPECT_TRUE(told) << screen["cards"][1].dump(1);
     for (const Json& field : blanks_of(screen)) {
         if (field["label"] != "what the stick of seam is given by") continue;
@@ -192,6 +194,32 @@ TEST(Cards, a_stick_told_by_its_rise_or_its_length_is_the_same_stick) {
         return;
     }
     FAIL() << "no such blank";
+}
+
+TEST(Cards, the_stick_of_the_job_and_one_of_its_own) {
+    const auto job = opened(
+        job::testing::small_job(R"({"straight": {"from": [-30, 200], "to": [1030, 200]}})",
+                                R"({"sprung": {"from": [-30, 200], "to": [1030, 200], "rise": 60, "bulge": "left"}})"));
+    const auto chosen = [&](const edit::OpenJob& from, const std::string& label, const std::string& value) {
+        for (const Json& field : blanks_of(screen_of(from))) {
+            if (field["label"] != label) continue;
+            const auto done = after(from, edit_for(field, value));
+            EXPECT_EQ(refusal(done), "");
+            return std::get<edit::OpenJob::Edited>(done).job;
+        }
+        throw std::runtime_error("no blank " + label);
+    };
+    const auto one = chosen(job, "stick of the job", "one");
+    EXPECT_EQ(*one.document().job.stick, (job::Stick{"Ash, white", 6.0}));
+    EXPECT_NE(screen_of(one)["cards"].dump().find("It holds; so does any up to "), std::string::npos);
+    const auto own = chosen(one, "stick of seam", "own");
+    EXPECT_EQ(*own.document().job.seams[0].stick, (job::Stick{"Ash, white", 6.0})) << "begun with that of the job";
+    const auto thick = chosen(own, "thickness of the stick of seam", "40");
+    EXPECT_NE(screen_of(thick)["problems"].dump().find("\"thinner:/seams/0/stick/thickness\""), std::string::npos);
+    EXPECT_EQ(chosen(thick, "wood of the stick of seam", "Cherry, black").document().job.seams[0].stick->species,
+              "Cherry, black");
+    EXPECT_FALSE(chosen(thick, "stick of seam", "").document().job.seams[0].stick);
+    EXPECT_EQ(chosen(one, "stick of the job", "").plan().inputs_sha256, job.plan().inputs_sha256);
 }
 
 TEST(Cards, a_piece_without_a_name_can_be_given_one_and_a_wood) {

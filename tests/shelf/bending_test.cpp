@@ -66,6 +66,17 @@ TEST(BendingLimit, SaysWhatIsFromMemory) {
     }
 }
 
+// Normal distribution (Abramowitz & Stegun, table 26.1): 0.5, 0.158655, 0.00134990 beyond 0, 1 and 3 standard
+// deviations.
+TEST(BendingLimit, HowManyBreak) {
+    EXPECT_NEAR(part_that_breaks(1.0), 0.5, 1e-12);
+    EXPECT_NEAR(part_that_breaks(1.0 - rupture_scatter), 0.158655, 1e-6);
+    EXPECT_NEAR(part_that_breaks(1.0 + rupture_scatter), 1.0 - 0.158655, 1e-6);
+    EXPECT_NEAR(part_that_breaks(1.0 - 3.0 * rupture_scatter), 0.00134990, 1e-8);
+    EXPECT_LT(part_that_breaks(bending_share), 0.0013499) << "half stays below three standard deviations";
+    EXPECT_THROW(part_that_breaks(-0.1), std::invalid_argument);
+}
+
 TEST(BendingLimit, UnknownAndBad) {
     EXPECT_FALSE(bending_limit("oak")) << "means several";
     EXPECT_FALSE(bending_limit("driftwood"));

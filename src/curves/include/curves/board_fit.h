@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <variant>
+#include <vector>
 
 #include "curves/drawn.h"
 
@@ -43,5 +44,27 @@ std::optional<double> largest_half_height_mm(const BoardRoom& room, double wave_
 /// `insert_mm` to the left of the near one; both edges run the same way. The factor is the largest up to which every
 /// smaller one fits too.
 std::variant<BoardFit, BoardProblem> fit_to_board(const Drawn& near, const Drawn& far, const BoardRoom& room);
+
+// The same for edges that lie any way on the board, and for stretches of them.
+
+/// One edge of an insert: the stretch of a curve that bounds it. It is scaled across the line from `base_from` to
+/// `base_to` (of the whole curve, which may run on beyond the stretch).
+struct LaidEdge {
+    Path stretch;
+    Point base_from, base_to;  ///< apart, else the edge stays as it is
+};
+
+struct LaidFit {
+    bool fits = false;     ///< at some factor of 0 or more
+    double factor = 0.0;   ///< the largest at which it fits; infinite when the board does not limit it
+    double used_mm = 0.0;  ///< width it then takes; where it never fits, the least width that any factor up to 1 takes
+};
+
+/// How many times as high all edges may be at once, so that they and the places that stay (corners and crests of the
+/// outline that also bound the insert) lie within `free_mm` across a board that runs at `along_rad`. The ends of a
+/// stretch are taken to move straight across: where they slide along a slanted outline, this is near, not exact.
+/// No edge and no place, or a number that is none: std::invalid_argument.
+LaidFit fit_to_board(const std::vector<LaidEdge>& edges, const std::vector<Point>& stays, double along_rad,
+                     double free_mm);
 
 }  // namespace seamwright::curves

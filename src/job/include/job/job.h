@@ -70,12 +70,20 @@ struct Easing {
     friend bool operator==(const Easing&, const Easing&) = default;
 };
 
+/// The springy stick with which a curve is drawn at full size.
+struct Stick {
+    std::string species;
+    double thickness_mm = 0.0;  ///< in the direction it is bent
+    friend bool operator==(const Stick&, const Stick&) = default;
+};
+
 struct Seam {
     std::string name;
     SeamKind kind = SeamKind::open;
     curves::Curve curve;           ///< open, inlay
     double edging_width_mm = 0.0;  ///< edging
     std::optional<Easing> eased;   ///< open seams only
+    std::optional<Stick> stick;    ///< open, inlay; absent: the job's, if any
     /// Which template is made by hand; absent: the plan chooses the hand with more room.
     enum class Hand { left, right };
     std::optional<Hand> master;
@@ -133,6 +141,7 @@ struct Job {
     Outline outline;
     std::vector<Seam> seams;
     std::vector<Piece> pieces;
+    std::optional<Stick> stick;  ///< for curves through pins and sprung ones
     TemplateSheet sheet;
     Limits limits;
     Paper paper;

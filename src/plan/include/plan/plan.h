@@ -1,10 +1,12 @@
 #pragma once
 
+#include <cmath>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "curves/elastica.h"
 #include "curves/routable.h"
 #include "geometry/parallel.h"
 #include "geometry/region.h"
@@ -12,6 +14,7 @@
 #include "process/passes.h"
 #include "seam/chain.h"
 #include "seam/simulate.h"
+#include "shelf/bending.h"
 
 namespace seamwright::plan {
 
@@ -72,12 +75,31 @@ struct EasedPlan {
     bool unchanged = false;                       ///< it turned no tighter as drawn
 };
 
+/// The stick a seam is drawn with, in its tightest bend.
+struct StickPlan {
+    job::Stick stick;
+    bool own = false;                          ///< the seam's, not the job's
+    double length_mm = 0.0;                    ///< of the curve: the stick is no shorter
+    double radius_mm = HUGE_VAL;               ///< the tightest it has to take; infinite: it lies straight
+    double along_mm = 0.0;                     ///< from the start of the curve as drawn
+    std::optional<Point> at;                   ///< absent when it lies straight
+    double strain = 0.0;                       ///< of its skin
+    std::optional<shelf::BendingLimit> limit;  ///< absent for a wood that is not in the tables
+    // With a limit only:
+    double part_of_rupture = 0.0;             ///< of the strain that breaks it on the average
+    double part_that_breaks = 0.0;            ///< of many such sticks
+    double greatest_thickness_mm = HUGE_VAL;  ///< that holds
+    bool holds = true;
+};
+
 struct SeamPlan {
     std::string name;
     job::SeamKind kind = job::SeamKind::open;
     curves::Drawn drawn;  ///< whole, as meant; eased where the job asks for it
     std::optional<EasedPlan> eased;
-    Path in_wood;  ///< from edge to edge
+    std::optional<curves::SprungStick> sprung;  ///< of a seam drawn as one; as drawn, not as eased
+    std::optional<StickPlan> stick;             ///< where the job names one
+    Path in_wood;                               ///< from edge to edge
     double length_mm = 0.0;
     std::vector<seam::Chain> chains;  ///< ranked for this seam; [chosen] is the one carried out
     std::size_t chosen = 0;

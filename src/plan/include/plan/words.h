@@ -18,6 +18,15 @@ std::string place_text(geometry::Point at, const units::LengthStyle& style);  //
 std::string kind_text(job::SeamKind kind);  ///< "from edge to edge"
 /// Length and tightest radii.
 std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style);
+/// "1302.4 mm long between its ends, rises by 45.0 mm and leaves them at 8.1°"
+std::string sprung_text(const curves::SprungStick& stick, const units::LengthStyle& style);
+/// What the stick is, what its tightest bend does to it, and whether it holds, in sentences.
+std::string stick_text(const StickPlan& stick, const units::LengthStyle& style);
+/// "its skin is stretched by 0.37 %, 41 % of what breaks it (on the average, from memory)"; with how many break, where
+/// that is worth telling. With a limit only.
+std::string strain_text(const StickPlan& stick);
+/// The greatest thickness that holds, rounded down to what is told; 0 when that is nothing.
+double thickest_told_mm(const StickPlan& stick, const units::LengthStyle& style);
 /// Largest gap, how surely it is known, and the maker's limit.
 std::string proof_text(const SeamPlan& seam, const Plan& plan);
 /// How much room the tightest turn leaves the tools; empty when nothing is carried out.

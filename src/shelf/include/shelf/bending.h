@@ -22,9 +22,17 @@ struct BendingLimit {
     bool from_memory = false;        ///< either of the two numbers was recalled, not read
 };
 
-/// A batten is bent to no more than half of what breaks it: clear wood differs by about a sixth (one standard
-/// deviation, 16 % of MOR, Wood Handbook Table 5-6, from memory), and half stays below three of them (our judgement).
+/// Clear wood of a species differs by about a sixth: one standard deviation of the modulus of rupture, as a part of it
+/// (Wood Handbook, Table 5-6, from memory).
+inline constexpr double rupture_scatter = 0.16;
+
+/// A batten is bent to no more than half of what breaks it: that stays below three standard deviations (our judgement).
 inline constexpr double bending_share = 0.5;
+
+/// How many of many such sticks break at this part of the strain that breaks them on the average, 0..1, by the normal
+/// distribution with `rupture_scatter`. An order of magnitude: nobody has measured the tails. part >= 0, else
+/// std::invalid_argument.
+double part_that_breaks(double part);
 
 /// `species` as find_species() takes it. nullopt when it is unknown, means several, or the table lacks a number.
 /// 0 < share <= 1, else std::invalid_argument.
