@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "fair_base.h"
+#include "fair_closed.h"
 #include "fair_fit.h"
 #include "shapes.h"
 
@@ -38,6 +39,7 @@ std::vector<TraceOffset> offsets_from(const FairCurve& curve, std::span<const Po
 geometry::SmoothCurve FairCurve::curve() const {
     EulerSpline chain;
     chain.spans = spans;
+    chain.closed = closed;
     return chain.curve();
 }
 
@@ -56,6 +58,7 @@ double FairCurve::curvature_at(double at_mm) const {
 
 std::variant<FairCurve, FairProblem> fit_fair(std::span<const Point> trace, const FairSettings& settings,
                                               std::span<const double> weights) {
+    if (settings.closed) return fit_closed(trace, settings, weights).fit;
     return FairFit(trace, weights, settings).run();
 }
 

@@ -53,6 +53,8 @@ std::optional<FairProblem> refused_fit(std::span<const Point> trace, std::span<c
     for (const FairEnd* end : {&settings.start, &settings.end}) {
         if (end->heading_rad && !std::isfinite(*end->heading_rad))
             return refuse("The direction at an end is not a usable number.", "Give an angle.");
+        if (end->curvature && !std::isfinite(*end->curvature))
+            return refuse("The curvature at an end is not a usable number.", "Give one over the radius.");
     }
     return std::nullopt;
 }

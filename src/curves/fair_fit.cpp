@@ -41,7 +41,7 @@ namespace seamwright::curves {
 
 namespace {
 
-constexpr double two_pi = 2.0 * geometry::pi;
+using geometry::two_pi;
 /// Steps of the fair curve in its shortest wave.
 constexpr double steps_per_wave = 40.0;
 /// No span may turn by more than this (radians) on the tightest radius allowed.
@@ -128,13 +128,19 @@ FairFit::FairFit(const Path& edge, const FairSettings& settings) : settings_(set
     trace_ = samples_.points;
 }
 
+void FairFit::join_at(Point joint) {
+    samples_.points.front() = samples_.points.back() = joint;
+    trace_ = samples_.points;
+}
+
 bool FairFit::has_radii() const {
     return settings_.least_radius_left_mm || settings_.least_radius_right_mm;
 }
 
 bool FairFit::has_limits() const {
     return has_radii() || std::isfinite(least_tolerance_mm()) || settings_.start.held || settings_.end.held ||
-           settings_.start.heading_rad || settings_.end.heading_rad;
+           settings_.start.heading_rad || settings_.end.heading_rad || settings_.start.curvature ||
+           settings_.end.curvature;
 }
 
 std::variant<FairCurve, FairProblem> FairFit::run() {
@@ -230,6 +236,7 @@ void FairFit::look_from_base() {
         std::size_t nearest = 0;
         double best = HUGE_VAL;
         for (std::size_t j = 0; j < base_.place.size(); ++j) {
+            if (base_.at_mm[j] < pins_from_mm_ || base_.at_mm[j] > pins_to_mm_) continue;
             const double d = geometry::norm2(base_.place[j] - settings_.pins[i].at);
             if (d < best) {
                 best = d;
@@ -409,9 +416,9 @@ void FairFit::weigh_robustly() {
     std::vector<double> sorted = size;
     const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
     std::nth_element(sorted.begin(), middle, sorted.end());
-    // Exact traces have no scatter; then rounding is no outlier.
-    constexpr double rounding_part = 1e-9;
-    const double sigma = std::fmax(sigma_per_mad * *middle, rounding_part * base_.length_mm());
+    // What the wave smooths off a trace without scatter is no slip: weighed less, it would only grow.
+    constexpr double least_scatter_mm = 0.01;
+    const double sigma = std::fmax(sigma_per_mad * *middle, least_scatter_mm);
     for (std::size_t i = 0; i < cells_.size(); ++i) {
         const double u = size[i] / (tukey * sigma);
         // Never quite nothing: a long hollow must still be bridged by something.
@@ -543,6 +550,14 @@ void FairFit::hold_end(BandProblem& problem, const OffsetSpline& spline, const F
         widen(limit);
         problem.limits.push_back(limit);
     }
+    if (end.curvature) {
+        BandRow row = spline.bend(node);
+        for (double& v : row.at) v *= step_mm_ * step_mm_;
+        const double bend = step_mm_ * (*end.curvature - base_.curvature[node]);
+        Limit limit{row, bend, bend, false};
+        widen(limit);
+        problem.limits.push_back(limit);
+    }
 }
 
 /// By how much the present curve lies outside the band and the pins' tolerances; negative: by so much within them.
@@ -562,15 +577,17 @@ double FairFit::kept_mm() const {
     return edge_ ? std::fmax(kept_part * step_mm_, kept_of_edge_mm) : kept_part * step_mm_;
 }
 
-/// By how much the present curve misses what is held at its ends, directions counted over one step.
+/// By how much the present curve misses what is held at its ends, directions and curvatures counted over
+/// one step.
 double FairFit::miss_mm() const {
-    const auto missed = [this](const FairEnd& end, double off_mm, double direction) {
+    const auto missed = [this](const FairEnd& end, double off_mm, double direction, double curvature) {
         double out = end.held ? std::abs(off_mm) : 0.0;
         if (end.heading_rad) out += step_mm_ * std::abs(geometry::wrap_pi(*end.heading_rad - direction));
+        if (end.curvature) out += step_mm_ * step_mm_ * std::abs(*end.curvature - curvature);
         return out;
     };
-    return missed(settings_.start, feet_.front().off_mm, base_.direction.front()) +
-           missed(settings_.end, feet_.back().off_mm, base_.direction.back());
+    return missed(settings_.start, feet_.front().off_mm, base_.direction.front(), base_.curvature.front()) +
+           missed(settings_.end, feet_.back().off_mm, base_.direction.back(), base_.curvature.back());
 }
 
 BandAnswer FairFit::solved(const BandProblem& problem, bool giving, bool rough) {
@@ -786,6 +803,22 @@ void FairFit::polish(double widen_mm) {
     }
 }
 
+void measure_offsets(FairCurve& curve) {
+    curve.largest_off_mm = 0.0;
+    double sum = 0.0;
+    double whole = 0.0;
+    for (std::size_t i = 0; i < curve.offsets.size(); ++i) {
+        const double off = curve.offsets[i].off_mm;
+        curve.largest_off_mm = std::fmax(curve.largest_off_mm, std::abs(off));
+        if (i == 0) continue;
+        const TraceOffset& before = curve.offsets[i - 1];
+        const double w = std::abs(curve.offsets[i].at_mm - before.at_mm);
+        sum += 0.5 * w * (off * off + before.off_mm * before.off_mm);
+        whole += w;
+    }
+    curve.rms_off_mm = whole > 0.0 ? std::sqrt(sum / whole) : 0.0;
+}
+
 FairCurve FairFit::result() {
     trim_ends(base_, trace_.front(), trace_.back());
     FairCurve out;
@@ -796,18 +829,7 @@ FairCurve FairFit::result() {
     }
     out.length_mm = base_.length_mm();
     out.offsets = offsets_from(out, trace_);
-    double sum = 0.0;
-    double whole = 0.0;
-    for (std::size_t i = 0; i < out.offsets.size(); ++i) {
-        const double off = out.offsets[i].off_mm;
-        out.largest_off_mm = std::fmax(out.largest_off_mm, std::abs(off));
-        if (i == 0) continue;
-        const TraceOffset& before = out.offsets[i - 1];
-        const double w = std::abs(out.offsets[i].at_mm - before.at_mm);
-        sum += 0.5 * w * (off * off + before.off_mm * before.off_mm);
-        whole += w;
-    }
-    out.rms_off_mm = whole > 0.0 ? std::sqrt(sum / whole) : 0.0;
+    measure_offsets(out);
     out.rounds = rounds_;
     out.steps = steps_;
     return out;

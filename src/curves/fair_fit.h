@@ -19,11 +19,22 @@ namespace seamwright::curves {
 std::optional<FairProblem> refused_fit(std::span<const Point> trace, std::span<const double> weights,
                                        const FairSettings& settings);
 
+/// Largest and mean offset, from the offsets.
+void measure_offsets(FairCurve& curve);
+
 class FairFit {
   public:
     FairFit(std::span<const Point> trace, std::span<const double> weights, const FairSettings& settings);
     /// A drawn edge: the band holds all along it, and steps are short only where the curve turns.
     FairFit(const Path& edge, const FairSettings& settings);
+
+    /// A drawn edge that is one lap begins and ends here, beside its own ends.
+    void join_at(Point joint);
+    /// Pins are looked for on this stretch of the curve alone.
+    void keep_pins_between(double from_mm, double to_mm) {
+        pins_from_mm_ = from_mm;
+        pins_to_mm_ = to_mm;
+    }
 
     std::variant<FairCurve, FairProblem> run();
 
@@ -118,7 +129,8 @@ class FairFit {
     std::vector<std::uint8_t> stands_out_high_, stands_out_low_;  // for how many rounds more each sample counts so
     std::vector<Pinned> pinned_;
     std::vector<Push> pushes_;
-    double widen_mm_ = 0.0;    // what the band and the pins lack
+    double widen_mm_ = 0.0;  // what the band and the pins lack
+    double pins_from_mm_ = 0.0, pins_to_mm_ = HUGE_VAL;
     double trimmed_mm_ = 0.0;  // by how much the ends had to be moved in this round
     int rounds_ = 0;
     int steps_ = 0;

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <utility>
 
+#include "fair_closed.h"
 #include "fair_fit.h"
 #include "shapes.h"
 
@@ -96,7 +97,7 @@ std::variant<Drawn, CurveProblem> drawn_within_radii(const FairCurve& fair, cons
     std::vector<double> nodes;
     double at = 0.0;
     for (const Clothoid& span : fair.spans) nodes.push_back(at += span.length_mm);
-    nodes.pop_back();
+    if (!nodes.empty()) nodes.pop_back();
     std::vector<bool> chosen(nodes.size(), false);
     constexpr int most_passes = 6;
     for (int pass = 0;; ++pass) {
@@ -119,6 +120,15 @@ std::variant<Drawn, CurveProblem> drawn_within_radii(const FairCurve& fair, cons
     }
 }
 
+FittedEdge fit_edge(const Path& edge, const FairSettings& settings) {
+    if (edge.closed) return fit_closed(edge, settings);
+    FairFit fitting(edge, settings);
+    FittedEdge out;
+    out.fit = fitting.run();
+    out.at_mm = fitting.sampled_at_mm();
+    return out;
+}
+
 }  // namespace
 
 std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const RoutableSettings& settings) {
@@ -134,9 +144,6 @@ std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const Rout
         out.unchanged = true;
         out.drawn = drawn;
         return out;
-    }
-    if (drawn.path.closed) {
-        return refused("This edge is closed.", "Cut it open where it is straightest, and make each part routable.");
     }
     const double whole = geometry::length_mm(drawn.path);
     double larger = 0.0;
@@ -155,16 +162,15 @@ std::variant<Routable, FairProblem> make_routable(const Drawn& drawn, const Rout
     // The arcs stray from the curve, and curve and edge from each other between the places looked at.
     const double spare = std::fmin(within_mm + 2.0 * most_sag_mm, 0.05 * settings.band_mm);
     fit.band_left_mm = fit.band_right_mm = settings.band_mm - spare;
-    FairFit fitting(drawn.path, fit);
-    auto fitted = fitting.run();
-    if (auto* problem = std::get_if<FairProblem>(&fitted)) return std::move(*problem);
-    auto& fair = std::get<FairCurve>(fitted);
+    FittedEdge fitted = fit_edge(drawn.path, fit);
+    if (auto* problem = std::get_if<FairProblem>(&fitted.fit)) return std::move(*problem);
+    auto& fair = std::get<FairCurve>(fitted.fit);
     auto laid = drawn_within_radii(fair, settings);
     if (auto* problem = std::get_if<CurveProblem>(&laid)) return refused(problem->reason, problem->remedy);
     Routable out;
     out.drawn = std::get<Drawn>(std::move(laid));
     const DrawnEdge edge(drawn.path, 0.0);
-    Compared compared = compare(edge, fitting.sampled_at_mm(), fair.offsets, settings.shown_mm);
+    Compared compared = compare(edge, fitted.at_mm, fair.offsets, settings.shown_mm);
     out.fair = std::move(fair);
     out.largest = compared.largest;
     out.stretches = std::move(compared.stretches);

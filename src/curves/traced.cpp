@@ -17,6 +17,7 @@ struct Measured {
     std::vector<double> scatter_mm;
     double wave_mm = 0.0;
     std::optional<double> band_mm;
+    bool closed = false;
     friend bool operator==(const Measured&, const Measured&) = default;
 };
 using Fit = std::variant<FairCurve, FairProblem>;
@@ -26,6 +27,7 @@ Fit fit(const Measured& measured) {
     settings.wave_mm = measured.wave_mm;
     // A slip of the pencil or a speck on the paper does not pull the curve after it.
     settings.robust = true;
+    settings.closed = measured.closed;
     if (measured.band_mm) settings.band_left_mm = settings.band_right_mm = *measured.band_mm;
     std::vector<double> weights;
     for (const double scatter : measured.scatter_mm) weights.push_back(1.0 / (scatter * scatter));
@@ -43,7 +45,7 @@ const Fit& fit_kept(const Traced& traced) {
         Fit fit;
     };
     thread_local std::array<std::optional<Kept>, 4> kept;
-    Measured measured{traced.points, traced.scatter_mm, traced.wave_mm, traced.band_mm};
+    Measured measured{traced.points, traced.scatter_mm, traced.wave_mm, traced.band_mm, traced.closed};
     for (auto it = kept.begin(); it != kept.end(); ++it) {
         if (!*it || !((*it)->measured == measured)) continue;
         std::rotate(kept.begin(), it, it + 1);
@@ -131,7 +133,7 @@ std::variant<Drawn, CurveProblem> draw_traced(const Traced& traced, double withi
         [](const TraceOffset& a, const TraceOffset& b) { return std::abs(a.off_mm) < std::abs(b.off_mm); });
     beside.largest_mm = farthest->off_mm;
     beside.at_mm = farthest->at_mm;
-    run_on(*drawn, traced.run_on_start_mm, traced.run_on_end_mm);
+    if (!traced.closed) run_on(*drawn, traced.run_on_start_mm, traced.run_on_end_mm);
     return result;
 }
 

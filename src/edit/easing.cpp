@@ -65,7 +65,7 @@ double missing_mm(const plan::SeamPlan& seam) {
 std::optional<job::Easing> easing_that_works(const job::Document& document, const plan::Plan& plan, std::size_t i,
                                              const Ruler& ruler) {
     const auto line = drawn(document.job.seams[i].curve);
-    if (!line || line->path.closed || i >= plan.seams.size()) return std::nullopt;
+    if (!line || i >= plan.seams.size()) return std::nullopt;
     const double before_mm = tightest_mm(*line);
     if (!std::isfinite(before_mm)) return std::nullopt;
     constexpr double spare = 1.02;
@@ -99,8 +99,8 @@ std::string ease(Bench& bench, std::string_view pointer, bool on) {
     const std::size_t i = *index_of(seam[1]);
     const job::Document document = bench.document();
     const auto line = drawn(document.job.seams[i].curve);
-    if (document.job.seams[i].kind != job::SeamKind::open || !line) {
-        refuse(pointer_of(seam), "a seam that cannot be eased", "a seam from edge to edge that can be drawn",
+    if (document.job.seams[i].kind == job::SeamKind::edging || !line) {
+        refuse(pointer_of(seam), "a seam that cannot be eased", "an open seam or an inlay that can be drawn",
                "put its line right first");
     }
     const Ruler ruler = bench.ruler();
@@ -128,7 +128,7 @@ void add_easing_cures(CureList& list, std::size_t i) {
     if (i >= list.state.plan.seams.size()) return;
     const job::Seam& asked = list.state.document.job.seams[i];
     const plan::SeamPlan& planned = list.state.plan.seams[i];
-    if (asked.kind != job::SeamKind::open || asked.eased || !turns_too_tight(planned)) return;
+    if (asked.kind == job::SeamKind::edging || asked.eased || !turns_too_tight(planned)) return;
     // Looking for it takes as long as many plans: only when it is asked for.
     const std::string pointer = pointer_of(Steps{"seams"} / i);
     list.add("ease:" + pointer, "Ease the curve where it turns too tight",

@@ -37,9 +37,9 @@ void read_edging(Checker& checker, const Group& group, const Outline& outline, S
 }
 
 void read_eased(Checker& checker, const Node& node, Seam& seam) {
-    if (seam.kind != SeamKind::open) {
-        checker.error(node, "an easing of a seam that is not open", "an easing only for a seam from edge to edge",
-                      "take \"eased\" out, and open the tight turns by hand");
+    if (seam.kind == SeamKind::edging) {
+        checker.error(node, "an easing for an edging", "an easing only for a seam that is drawn",
+                      "take \"eased\" out: an edging follows the outline");
         return;
     }
     const Group group(checker, node, {"least_radius", "within"});

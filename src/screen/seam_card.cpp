@@ -114,7 +114,7 @@ Card seam_card(const Blanks& blanks, std::size_t index) {
         card.say({"It is drawn as ", drawn_as(blanks, index, seam), "."});
         say_curve(card, blanks, pointer + "/curve", seam.curve, seam.name);
         say_stick(card, blanks, index);
-        if (seam.kind == job::SeamKind::open) say_easing(card, blanks, pointer, index, seam);
+        say_easing(card, blanks, pointer, index, seam);
     }
     card.say({"The template made by hand lies on the side ", master_hand(blanks, pointer, seam), "."});
     card.say({"Guide and cutter are used in this way: ", chain_choice(blanks, pointer, index, seam), "."});

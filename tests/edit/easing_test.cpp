@@ -102,6 +102,30 @@ TEST(Easing, WhatCannotBeIsToldWithAWayOut) {
     EXPECT_EQ(edited(asked, R"([{"remedy": "unease:/seams/0"}])").job.text(), before.text());
 }
 
+// The same for an inlay: an oval whose ends turn on 10 mm (its half width squared over its half length).
+TEST(Easing, AnInlayIsEasedAllRound) {
+    const auto shelf = edit::shelf_of(edit_jobs::example("hall-console"));
+    OpenJob job = edit_jobs::opened(edit::blank_document(units::Unit::millimetre, shelf));
+    job = edited(job, R"([{"draw_seam": {"as": "oval", "mm_per_px": 0.1, "through": [[350, 160], [850, 260]]}}])").job;
+    ASSERT_EQ(job.written_at("/seams/0/kind"), "inlay");
+    job = edited(job, R"([{"set": "/seams/0/curve/oval/length", "value": "500"},
+                          {"set": "/seams/0/curve/oval/width", "value": "100"}])")
+              .job;
+    const double before_mm = tightest_mm(job.plan().seams.at(0).drawn);
+    EXPECT_NEAR(before_mm, 50.0 * 50.0 / 250.0, 0.1);
+    job = edited(job, R"([{"ease": "/seams/0", "on": true},
+                          {"set": "/seams/0/eased/least_radius", "value": "25"},
+                          {"set": "/seams/0/eased/within", "value": "8"}])")
+              .job;
+    const plan::SeamPlan& seam = job.plan().seams.at(0);
+    ASSERT_TRUE(seam.eased) << job.problems().front().remedy;
+    EXPECT_TRUE(seam.drawn.path.closed);
+    EXPECT_GE(tightest_mm(seam.drawn), 25.0 * (1.0 - 1e-6));
+    const geometry::PathIndex drawn(seam.eased->as_drawn);
+    EXPECT_LE(geometry::largest_distance(seam.drawn.path, drawn, 0.001).value_mm, 8.0 + 0.01);
+    EXPECT_GE(seam.eased->stretches.size(), 2U);
+}
+
 TEST(Easing, AnotherKindOfSeamForgetsIt) {
     const OpenJob on = edited(tight(), R"([{"ease": "/seams/0", "on": true}])").job;
     const OpenJob inlay = edited(on, R"([{"set": "/seams/0/kind", "value": "inlay"}])").job;

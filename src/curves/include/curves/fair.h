@@ -28,6 +28,7 @@ struct FairPin {
 struct FairEnd {
     bool held = false;                  ///< goes through the trace's end point
     std::optional<double> heading_rad;  ///< direction of travel there; absent: free
+    std::optional<double> curvature;    ///< 1/mm, positive to the left; absent: free
 };
 
 struct FairSettings {
@@ -39,10 +40,15 @@ struct FairSettings {
     /// side the curve nowhere crosses to that side.
     double band_left_mm = HUGE_VAL;
     double band_right_mm = HUGE_VAL;
+    /// The trace runs round: its last point is followed by its first. The curve closes on itself, in place, direction
+    /// and curvature, and begins beside the first point; `start` and `end` are passed over, and waves longer than a
+    /// quarter of the lap count as that.
+    bool closed = false;
     FairEnd start, end;
     std::vector<FairPin> pins;  ///< in any order
     /// Points that stand out from the rest (a bump, a slip of the pencil) pull less the farther out they are, and not
-    /// at all beyond about five times the usual scatter (Tukey's biweight; P. Huber, Robust Statistics, 1981).
+    /// at all beyond about five times the usual scatter, which counts as 0.01 mm at least (Tukey's biweight; P. Huber,
+    /// Robust Statistics, 1981).
     bool robust = false;
     /// Points within half a step count as one, at their mean offset: right for what was measured. Off for a curve that
     /// was drawn: then the band holds at every point.
@@ -61,6 +67,7 @@ struct TraceOffset {
 struct FairCurve {
     std::vector<Clothoid> spans;  ///< curvature runs on without steps, straight within each span
     double length_mm = 0.0;
+    bool closed = false;
     std::vector<TraceOffset> offsets;  ///< one for each point of the trace
     double largest_off_mm = 0.0;       ///< largest |off_mm|
     double rms_off_mm = 0.0;           ///< root of the mean square, by length
@@ -95,7 +102,7 @@ struct FairProblem {
     std::optional<FairCurve> nearest;
 };
 
-/// The fair curve of an open trace. The points come in order; none is dropped, and points that lie closer together than
+/// The fair curve of a trace. The points come in order; none is dropped, and points that lie closer together than
 /// the curve's own steps (a fortieth of the wave, or less for tight radii) are averaged by their offset from the curve,
 /// which a bend does not bias. `weights`: empty, or one for each point, >= 0 (1/σ²: any common factor matters as if
 /// the points were that many).

@@ -5,6 +5,7 @@
 namespace seamwright::geometry {
 
 inline constexpr double pi = 3.14159265358979323846;
+inline constexpr double two_pi = 2.0 * pi;
 inline constexpr double degrees_per_radian = 180.0 / pi;
 
 /// A place on the drawing, or a displacement, in millimetres. x runs along the length of the top, y away from the
