@@ -220,12 +220,14 @@ std::variant<View, TraceProblem> fit_view(const Picture& picture, const FoundMar
         return middles;
     };
     const auto in_one_row = [&] { return off_one_row_mm(middles_of(state)) < least_row_mm; };
-    const Problem row{"All marks lie in one row: how the camera was tilted across it cannot be told.",
-                      "Lay strips on both sides of the line, or one across it at each end.",
-                      {}};
-    if (in_one_row()) return row;
+    const auto row = [] {
+        return Problem{"All marks lie in one row: how the camera was tilted across it cannot be told.",
+                       "Lay strips on both sides of the line, or one across it at each end.",
+                       {}};
+    };
+    if (in_one_row()) return row();
     if (!leave_out(fit, state)) return not_flat(fit, state, "too many of them are off");
-    if (in_one_row()) return row;
+    if (in_one_row()) return row();
 
     View view;
     for (const UsedMark& m : fit.marks)

@@ -116,7 +116,7 @@ Level halved(const Level& level, const std::vector<std::vector<Point>>& masked_p
         const float* a = level.grey.data() + level.index(0, 2 * y);
         const float* b = level.grey.data() + level.index(0, 2 * y + 1);
         float* to = half.grey.data() + half.index(0, y);
-        for (int x = 0; x < half.width; ++x) {
+        for (std::size_t x = 0; x < static_cast<std::size_t>(half.width); ++x) {
             to[x] = 0.25F * (a[2 * x] + a[2 * x + 1] + b[2 * x] + b[2 * x + 1]);
         }
     }

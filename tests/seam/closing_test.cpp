@@ -214,17 +214,28 @@ RC_GTEST_PROP(CloseSeam, IsNoWorseThanASearchAndLetsNothingIn, ()) {
         RC_ASSERT(gap >= -1.5e-6);
         RC_ASSERT(gap <= closing.largest_gap_mm + 1e-5);
     }
-    // A search by brute force about the answer finds nothing better.
+    // A search by brute force about the answer finds nothing better. Places on both edges, each against the other one
+    // run on straight: the ends do not lie abreast of each other.
     std::vector<double> gap;
     std::vector<Point> normal, at;
-    for (int i = 0; i <= 100; ++i) {
-        const auto s = geometry::station_at(left, running, running.back() * i / 100.0);
-        const Point p = geometry::point_at(left, s);
-        const auto near = index.nearest(p);
-        const Point n = geometry::right_of(geometry::tangent_at(moved, near.at));
-        gap.push_back(std::copysign(near.distance_mm, geometry::dot(near.point - p, n)));
+    const auto compare = [&](double gap_mm, Point n, Point on_right) {
+        gap.push_back(gap_mm);
         normal.push_back(n);
-        at.push_back(near.point - Point{300.0, 0.0});
+        at.push_back(on_right - Point{300.0, 0.0});
+    };
+    const Path right_there = closing.motion.moved(right), left_on = geometry::extended(left, 40.0, 40.0);
+    const geometry::PathIndex left_index(left_on);
+    const auto right_running = geometry::running_length_mm(right_there);
+    for (int i = 0; i <= 100; ++i) {
+        const Point l = geometry::point_at(left, geometry::station_at(left, running, running.back() * i / 100.0));
+        const auto to_right = index.nearest(l);
+        const Point n = geometry::right_of(geometry::tangent_at(moved, to_right.at));
+        compare(geometry::dot(to_right.point - l, n), n, to_right.point);
+        const Point r = geometry::point_at(
+            right_there, geometry::station_at(right_there, right_running, right_running.back() * i / 100.0));
+        const auto to_left = left_index.nearest(r);
+        const Point m = geometry::right_of(geometry::tangent_at(left_on, to_left.at));
+        compare(geometry::dot(r - to_left.point, m), m, r);
     }
     const double searched = by_search(gap, normal, at, 0.05);
     RC_ASSERT(closing.largest_gap_mm <= searched + 2e-4 + 0.02 * searched);
