@@ -8,7 +8,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <functional>
 #include <stdexcept>
 
@@ -16,7 +15,6 @@
 #include "curves/drawn.h"
 #include "geometry/parallel.h"
 #include "geometry/path_index.h"
-#include "paper/papers.h"
 #include "picture.h"
 #include "seam/simulate.h"
 
@@ -476,12 +474,6 @@ Picture mismatch() {
     }
     by_turn.curve(pic, widest, solid(0.5));
     return pic;
-}
-
-void save(const std::filesystem::path& file, const Picture& picture) {
-    std::ofstream out(file, std::ios::binary);
-    out << paper::svg(picture.drawing());
-    if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
 }
 
 }  // namespace

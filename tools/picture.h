@@ -1,18 +1,22 @@
 #pragma once
 
-// What the pictures of docs/method.md are drawn with: strokes, words, arrows and graphs on one sheet, all in mm.
+// What the pictures of the documents are drawn with: strokes, words, arrows and graphs on one sheet, all in mm.
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
+#include <fstream>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "geometry/path.h"
 #include "paper/drawing.h"
+#include "paper/papers.h"
 
 namespace seamwright::pictures {
 
@@ -139,5 +143,11 @@ struct Graph {
         pic.path(geometry::polyline(on_paper), stroke);
     }
 };
+
+inline void save(const std::filesystem::path& file, const Picture& picture) {
+    std::ofstream out(file, std::ios::binary);
+    out << paper::svg(picture.drawing());
+    if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
+}
 
 }  // namespace seamwright::pictures
