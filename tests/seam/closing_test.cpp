@@ -8,39 +8,16 @@
 
 #include "check_values.h"
 #include "curves/drawn.h"
-#include "geometry/parallel.h"
 #include "geometry/path_index.h"
+#include "seams.h"
 
 namespace seamwright::seam {
 namespace {
 
 using geometry::pi;
 
-Path arc(double radius_mm, double half_span_rad) {
-    // Turns left; symmetric about straight up, so that the mean normal is the y axis.
-    const Point centre{0.0, radius_mm};
-    const Point start = centre + radius_mm * geometry::unit(-0.5 * pi - half_span_rad);
-    return Path{{geometry::arc_about(centre, start, 2.0 * half_span_rad)}, false};
-}
-
 Path shifted(const Path& path, Point by) {
     return RigidMotion{{}, 0.0, by}.moved(path);
-}
-
-/// The parallel at `n` to the right; one path, or the test is wrong.
-Path parallel(const Path& path, double n) {
-    if (n == 0.0) return path;
-    const auto made = geometry::parallel(path, n > 0.0 ? geometry::Side::right : geometry::Side::left, std::abs(n));
-    if (made.paths.size() != 1) throw std::runtime_error("the parallel breaks");
-    return made.paths.front().path();
-}
-
-Path wave(double half_height_mm, double length_mm, double whole_mm) {
-    curves::Wave wave;
-    wave.from = {0.0, 0.0};
-    wave.to = {whole_mm, 0.0};
-    wave.terms.push_back({half_height_mm, length_mm, 0.0});
-    return std::get<curves::Drawn>(curves::draw(wave)).path;
 }
 
 // Derived in methods.md, section 4: a uniform mismatch e over normals that span 2Δ closes to e (1 − cos Δ). The values
