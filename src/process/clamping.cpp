@@ -17,7 +17,7 @@ namespace {
 using geometry::dot;
 using geometry::Point;
 
-constexpr int elements = 120;
+constexpr Eigen::Index elements = 120;
 constexpr int most_rounds = 60;
 
 void check(const Caul& caul, const Behind& behind) {
@@ -73,15 +73,15 @@ struct Sunk {
 };
 
 Sunk solve(double length, double stiffness, const std::vector<double>& k_at, std::span<const Clamp> clamps) {
-    const double h = length / elements;
-    const int unknowns = 2 * (elements + 1);
+    const double h = length / static_cast<double>(elements);
+    const Eigen::Index unknowns = 2 * (elements + 1);
     Sunk out;
     out.spring = k_at;
     Eigen::VectorXd load = Eigen::VectorXd::Zero(unknowns);
     for (const Clamp& clamp : clamps) {
         const double x = std::clamp(clamp.at_mm, 0.0, length);
-        const int e = std::min(static_cast<int>(x / h), elements - 1);
-        const double u = x / h - e;
+        const Eigen::Index e = std::min(static_cast<Eigen::Index>(x / h), elements - 1);
+        const double u = x / h - static_cast<double>(e);
         // Cubic shapes: the load is shared as the beam's own deflection would do work on it.
         load[2 * e] += clamp.force_n * (1.0 - 3.0 * u * u + 2.0 * u * u * u);
         load[2 * e + 1] += clamp.force_n * h * (u - 2.0 * u * u + u * u * u);
@@ -98,14 +98,14 @@ Sunk solve(double length, double stiffness, const std::vector<double>& k_at, std
     std::vector<bool> on(static_cast<std::size_t>(elements), true);
     for (int round = 0; round < most_rounds; ++round) {
         Eigen::MatrixXd K = Eigen::MatrixXd::Zero(unknowns, unknowns);
-        for (int e = 0; e < elements; ++e) {
+        for (Eigen::Index e = 0; e < elements; ++e) {
             const auto i = static_cast<std::size_t>(e);
             const double k = on[i] ? 0.5 * (k_at[i] + k_at[i + 1]) : 0.0;
             K.block<4, 4>(2 * e, 2 * e) += bend + k * rest;
         }
         const Eigen::VectorXd sunk = K.ldlt().solve(load);
         bool changed = false;
-        for (int e = 0; e < elements; ++e) {
+        for (Eigen::Index e = 0; e < elements; ++e) {
             const double middle =
                 0.5 * (sunk[2 * e] + sunk[2 * e + 2]) + 0.125 * h * (sunk[2 * e + 1] - sunk[2 * e + 3]);
             const bool presses = middle >= 0.0;
@@ -193,9 +193,10 @@ SeamPressure seam_pressure(std::span<const seam::SeamPlace> places, double push_
             throw std::invalid_argument("seam_pressure: a clamp's force or place is none");
     const auto seen = seen_along(places, push_rad);
     const double length = seen.back().x;
-    const double step = length / elements;
+    const double step = length / static_cast<double>(elements);
     std::vector<double> k_at;
-    for (int i = 0; i <= elements; ++i) k_at.push_back(resistance(behind) * between(seen, step * i, &Seen::square));
+    for (Eigen::Index i = 0; i <= elements; ++i)
+        k_at.push_back(resistance(behind) * between(seen, step * static_cast<double>(i), &Seen::square));
     const Sunk sunk = solve(length, caul.stiffness_nmm2(), k_at, clamps);
     // Per length of the caul; square to the seam it is this over thickness, whatever the slope: p n·push ds = p dx.
     std::vector<double> push(sunk.by_mm.size());

@@ -83,12 +83,12 @@ ElasticRatios ratios_of(const Table& table, std::size_t row) {
         own[i] = group[i];
         out.of_group = true;
     }
-    out.ER = own[0].value_or(0.0);
-    out.ET = own[1].value_or(0.0);
-    out.GLR = own[2].value_or(0.0);
-    out.GLT = own[3].value_or(0.0);
-    out.nu_LR = own[4].value_or(0.0);
-    out.nu_LT = own[5].value_or(0.0);
+    out.across_r = own[0].value_or(0.0);
+    out.across_t = own[1].value_or(0.0);
+    out.shear_lr = own[2].value_or(0.0);
+    out.shear_lt = own[3].value_or(0.0);
+    out.nu_lr = own[4].value_or(0.0);
+    out.nu_lt = own[5].value_or(0.0);
     return out;
 }
 

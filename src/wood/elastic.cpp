@@ -23,9 +23,9 @@ std::optional<PlaneElastic> plane_elastic(const std::string& species, Rings ring
     out.along_mpa = bending_to_pull * known->elasticity->mpa;
     // The rings lie along the width of a flat-sawn board: there T is across the grain in the plane of the top.
     const bool flat = rings == Rings::flat;
-    out.across_mpa = (flat ? r.ET : r.ER) * out.along_mpa;
-    out.shear_mpa = (flat ? r.GLT : r.GLR) * out.along_mpa;
-    out.nu = flat ? r.nu_LT : r.nu_LR;
+    out.across_mpa = (flat ? r.across_t : r.across_r) * out.along_mpa;
+    out.shear_mpa = (flat ? r.shear_lt : r.shear_lr) * out.along_mpa;
+    out.nu = flat ? r.nu_lt : r.nu_lr;
     out.from_memory = !known->elasticity->read || !r.read;
     out.of_group = r.of_group;
     return out;

@@ -15,9 +15,9 @@ struct HandbookNumber {
 /// Stiffness of clear wood as parts of that along the grain (E_L), and Poisson's ratios ν_LR, ν_LT (Wood Handbook,
 /// tables 5-1 and 5-2). L along the grain, R across the rings, T along them.
 struct ElasticRatios {
-    double ER = 0.0, ET = 0.0;    ///< of E_L
-    double GLR = 0.0, GLT = 0.0;  ///< of E_L
-    double nu_LR = 0.0, nu_LT = 0.0;
+    double across_r = 0.0, across_t = 0.0;  ///< E_R, E_T, parts of E_L
+    double shear_lr = 0.0, shear_lt = 0.0;  ///< G_LR, G_LT, parts of E_L
+    double nu_lr = 0.0, nu_lt = 0.0;
     bool read = false;      ///< all of them were; else recalled
     bool of_group = false;  ///< the mean of the hardwoods (or softwoods) that the table gives, for want of its own
 };
