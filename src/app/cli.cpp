@@ -19,6 +19,7 @@
 #include "paper/papers.h"
 #include "plan/plan.h"
 #include "serve.h"
+#include "trace_command.h"
 
 namespace seamwright::app {
 namespace {
@@ -38,6 +39,11 @@ constexpr std::string_view serve_footer =
     "that is open, to read only, by a secret address; nothing else of the program is opened.\n"
     "Jobs are saved with every change. Ctrl+C ends the program.";
 
+constexpr std::string_view trace_footer =
+    "Print marks first, lay them along the line, and photograph both from above: docs/trace.md.\n"
+    "Exit status: 0 good, 2 something is wrong with the picture, the command or the job, 3 the file cannot be\n"
+    "written. On 2 and 3 nothing was written.";
+
 /// A plan that is refused shows this many of its problems; `check` shows all.
 constexpr std::size_t most_problems_shown = 20;
 
@@ -48,10 +54,11 @@ struct PlanWish {
 };
 
 /// Either what is wished, or how the program ends right here.
-std::variant<PlanWish, ServeWish, Exit> understand(const std::vector<std::string>& arguments, std::ostream& out,
-                                                   std::ostream& err) {
+std::variant<PlanWish, ServeWish, TraceWish, Exit> understand(const std::vector<std::string>& arguments,
+                                                              std::ostream& out, std::ostream& err) {
     PlanWish wish;
     ServeWish serving;
+    TraceWish tracing;
     CLI::App app{std::string(about), "seamwright"};
     app.footer(std::string(footer));
     const auto formatter = std::make_shared<CLI::Formatter>();
@@ -81,10 +88,12 @@ std::variant<PlanWish, ServeWish, Exit> understand(const std::vector<std::string
     serve->add_option("--data", serving.data, "File of the saved jobs; otherwise jobs.sqlite in your data folder")
         ->type_name("FILE");
     serve->add_option("--open", serving.open, "Bring in a job file, or - for standard input")->type_name("JOB.json");
-    for (CLI::App* command : {plan, check, serve}) {
+    CLI::App* trace = app.add_subcommand("trace", "Take a curve over from a photo with reference marks, or from scans");
+    add_trace_options(*trace, tracing);
+    for (CLI::App* command : {plan, check, serve, trace}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
-        command->footer(std::string(command == serve ? serve_footer : footer));
+        command->footer(std::string(command == serve ? serve_footer : command == trace ? trace_footer : footer));
     }
     app.require_subcommand(0, 1);
     try {
@@ -109,6 +118,7 @@ std::variant<PlanWish, ServeWish, Exit> understand(const std::vector<std::string
         if (port_given->count() > 0) serving.port = port;
         return serving;
     }
+    if (trace->parsed()) return tracing;
     wish.only_check = check->parsed();
     return wish;
 }
@@ -175,6 +185,7 @@ Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostre
     const auto understood = understand(arguments, out, err);
     if (const auto* exit = std::get_if<Exit>(&understood)) return *exit;
     if (const auto* serving = std::get_if<ServeWish>(&understood)) return serve(*serving, in, out, err);
+    if (const auto* tracing = std::get_if<TraceWish>(&understood)) return trace(*tracing, in, out, err);
     return plan_or_check(std::get<PlanWish>(understood), in, out, err);
 }
 

@@ -4,6 +4,7 @@
 
 #include "checker.h"
 #include "curves/import.h"
+#include "job/read.h"
 
 namespace seamwright::job {
 
@@ -119,6 +120,25 @@ void write(JsonWriter& w, const curves::Imported& imported) {
     w.end_group();
 }
 
+void write_source(JsonWriter& w, const curves::Traced& traced) {
+    if (!traced.source) return;
+    const curves::Traced::Source& source = *traced.source;
+    w.begin_group("picture");
+    w.text("kind", source.scan ? "scan" : "photo");
+    if (!source.picture.empty()) w.text("file", source.picture);
+    if (!source.sha256.empty()) w.text("sha256", source.sha256);
+    if (source.width_px > 0) {
+        w.numbers("pixels", {static_cast<double>(source.width_px), static_cast<double>(source.height_px)});
+    }
+    w.number("pixel_mm", source.mm_per_px);
+    w.whole("marks", source.marks);
+    w.number("residual_pixels", source.residual_px);
+    w.number("worst_residual_pixels", source.worst_residual_px);
+    w.number("near_mm", source.near_mm);
+    w.number("overall_mm", source.overall_mm);
+    w.end_group();
+}
+
 void write(JsonWriter& w, const curves::Traced& traced) {
     w.begin_group("traced");
     w.text("csv", curves::write_trace_points(traced.points, traced.scatter_mm));
@@ -131,23 +151,7 @@ void write(JsonWriter& w, const curves::Traced& traced) {
         w.number("run_on_start", traced.run_on_start_mm);
         w.number("run_on_end", traced.run_on_end_mm);
     }
-    if (traced.source) {
-        const curves::Traced::Source& source = *traced.source;
-        w.begin_group("picture");
-        w.text("kind", source.scan ? "scan" : "photo");
-        if (!source.picture.empty()) w.text("file", source.picture);
-        if (!source.sha256.empty()) w.text("sha256", source.sha256);
-        if (source.width_px > 0) {
-            w.numbers("pixels", {static_cast<double>(source.width_px), static_cast<double>(source.height_px)});
-        }
-        w.number("pixel_mm", source.mm_per_px);
-        w.whole("marks", source.marks);
-        w.number("residual_pixels", source.residual_px);
-        w.number("worst_residual_pixels", source.worst_residual_px);
-        w.number("near_mm", source.near_mm);
-        w.number("overall_mm", source.overall_mm);
-        w.end_group();
-    }
+    write_source(w, traced);
     w.end_group();
 }
 
@@ -157,6 +161,18 @@ void write_curve(JsonWriter& w, std::string_view name, const curves::Curve& curv
     w.begin_group(name);
     std::visit([&](const auto& one) { write(w, one); }, curve);
     w.end_group();
+}
+
+std::string write_traced(const curves::Traced& traced) {
+    JsonWriter w;
+    w.begin_group();
+    w.text("csv", curves::write_trace_points(traced.points, traced.scatter_mm));
+    w.text("smooth_below", shortest(traced.wave_mm) + " mm");
+    if (traced.band_mm) w.text("band", shortest(*traced.band_mm) + " mm");
+    w.flag("closed", traced.closed);
+    write_source(w, traced);
+    w.end_group();
+    return w.take();
 }
 
 }  // namespace seamwright::job

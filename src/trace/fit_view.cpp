@@ -182,7 +182,7 @@ Problem not_flat(const ViewFit& fit, const FitState& state, const std::string& m
     const std::size_t worst = static_cast<std::size_t>(
         std::distance(residuals.begin(), std::max_element(residuals.begin(), residuals.end())));
     return {
-        fmt::format("The marks do not fit on one flat bench: {} (mark {} is {:.2g} pixels off).", measure,
+        fmt::format("The marks do not fit on one flat bench: {} (mark {} is {:.1f} pixels off).", measure,
                     fit.marks[worst].mark->id, residuals[worst]),
         "Lay all strips flat on the plane of the line, print them all at the same scale, and take the picture again.",
         fit.marks[worst].mark->corners_px[0]};
@@ -275,7 +275,7 @@ std::variant<View, TraceProblem> fit_view(const Picture& picture, const FoundMar
     }
     view.residual_px = std::sqrt(sum2 / static_cast<double>(corners));
     if (!(view.residual_px <= most_residual_px) || !spread.allFinite())
-        return not_flat(fit, state, fmt::format("their corners are {:.2g} pixels off", view.residual_px));
+        return not_flat(fit, state, fmt::format("their corners are {:.1f} pixels off", view.residual_px));
     if (!lens_keeps_order(x[swell_2], x[swell_4]))
         return Problem{"How the lens bends cannot be told from these marks.",
                        "Lay strips farther out towards the corners of the picture.",

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 
 #include "line_chain.h"
 #include "line_level.h"
@@ -352,6 +353,81 @@ void cut_beyond_ends(FoundLine& line, const LineSettings& settings) {
     line.scatter_px = {line.scatter_px.begin() + first, line.scatter_px.begin() + last + 1};
 }
 
+/// How far the last of these points lie off the parabola through the ones before them, laid on by least squares; in the
+/// order of the points, from `curl` points before the end on.
+std::vector<double> off_own_course(std::span<const Point> points, std::size_t curl) {
+    const std::size_t kept = points.size() - curl;
+    const Point origin = points[kept - 1], ahead = points[kept - 1] - points.front();
+    const double size = norm(ahead);
+    if (size <= 0.0) return std::vector<double>(curl, 0.0);
+    const Point along = ahead / size;
+    // Sums for y = a + b x + c x².
+    double s[5] = {}, t[3] = {};
+    for (std::size_t i = 0; i < kept; ++i) {
+        const Point p = points[i] - origin;
+        const double x = dot(p, along) / size, y = cross(along, p);
+        for (double power = 1.0; double& sum : s) {
+            sum += power;
+            power *= x;
+        }
+        for (double power = y; double& sum : t) {
+            sum += power;
+            power *= x;
+        }
+    }
+    const double d =
+        s[0] * (s[2] * s[4] - s[3] * s[3]) - s[1] * (s[1] * s[4] - s[3] * s[2]) + s[2] * (s[1] * s[3] - s[2] * s[2]);
+    std::vector<double> off;
+    if (d == 0.0) return std::vector<double>(curl, 0.0);
+    const double a =
+        (t[0] * (s[2] * s[4] - s[3] * s[3]) - s[1] * (t[1] * s[4] - s[3] * t[2]) + s[2] * (t[1] * s[3] - s[2] * t[2])) /
+        d;
+    const double b =
+        (s[0] * (t[1] * s[4] - s[3] * t[2]) - t[0] * (s[1] * s[4] - s[3] * s[2]) + s[2] * (s[1] * t[2] - t[1] * s[2])) /
+        d;
+    const double c =
+        (s[0] * (s[2] * t[2] - t[1] * s[3]) - s[1] * (s[1] * t[2] - t[1] * s[2]) + t[0] * (s[1] * s[3] - s[2] * s[2])) /
+        d;
+    for (std::size_t i = kept; i < points.size(); ++i) {
+        const Point p = points[i] - origin;
+        const double x = dot(p, along) / size;
+        off.push_back(cross(along, p) - (a + b * x + c * x * x));
+    }
+    return off;
+}
+
+/// An end that runs round a corner into the next side is cut where it leaves its own course. Only where nobody chose
+/// the end.
+void cut_curled_ends(FoundLine& line, const LineSettings& settings, double scale) {
+    if (line.closed) return;
+    const auto curl = static_cast<std::size_t>(std::max(24.0, 8.0 * scale));
+    const std::size_t looked_at = 5 * curl;
+    for (const bool last : {false, true}) {
+        if (last ? settings.end_px.has_value() : settings.start_px.has_value()) continue;
+        if (line.points_px.size() < 2 * looked_at) return;
+        auto& points = line.points_px;
+        std::vector<Point> stretch(last ? points.end() - static_cast<std::ptrdiff_t>(looked_at) : points.begin(),
+                                   last ? points.end() : points.begin() + static_cast<std::ptrdiff_t>(looked_at));
+        if (!last) std::reverse(stretch.begin(), stretch.end());
+        const auto off = off_own_course(stretch, curl);
+        const double usual = line.scatter_px[line.scatter_px.size() / 2];
+        const double most = 1.5 + 5.0 * usual;
+        // From the first place beyond which all are off.
+        std::size_t good = off.size();
+        while (good > 0 && std::abs(off[good - 1]) > most) --good;
+        if (good == off.size()) continue;
+        // What was seen just before was on its way out already.
+        const auto cut = static_cast<std::ptrdiff_t>(std::min(off.size() - good + 4, looked_at));
+        if (last) {
+            points.erase(points.end() - cut, points.end());
+            line.scatter_px.erase(line.scatter_px.end() - cut, line.scatter_px.end());
+        } else {
+            points.erase(points.begin(), points.begin() + cut);
+            line.scatter_px.erase(line.scatter_px.begin(), line.scatter_px.begin() + cut);
+        }
+    }
+}
+
 std::vector<Point> free_ends(const Seen& seen) {
     std::vector<Point> ends;
     for (const auto& stroke : seen.strokes) {
@@ -481,6 +557,7 @@ std::variant<FoundLine, TraceProblem> find_line(const Picture& picture, const Li
     } else if (settings.start_px || settings.end_px) {
         cut_at_end(line, settings);
     }
+    cut_curled_ends(line, settings, seen.level.scale());
     std::optional<TraceProblem> refusal;
     look_at_ends(picture, settings, seen, line, refusal);
     if (refusal) return *refusal;

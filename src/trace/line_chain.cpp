@@ -19,9 +19,9 @@ constexpr double turn_weight = 1.5;
 constexpr double most_turn = 0.9;
 /// Directions at an end and at a corner are taken over this many points.
 constexpr std::size_t end_points = 10, corner_points = 5;
-/// A line that turns by more than this over twice `corner_points` has a corner (60 degrees): a bend of seven pixels'
+/// A line that turns by more than this over twice `corner_points` has a corner (42 degrees): a bend of seven pixels'
 /// radius has not.
-constexpr double corner_rad = 60.0 / geometry::degrees_per_radian;
+constexpr double corner_rad = 42.0 / geometry::degrees_per_radian;
 
 /// Points by the rows of pixels they lie in. They come in order of rows, and within a row from left to right.
 class Rows {
@@ -128,8 +128,28 @@ double turn_at(const std::vector<RidgePoint>& points, std::size_t i) {
     return std::abs(std::atan2(cross(in, out), dot(in, out)));
 }
 
+/// A line that runs round is taken up at its sharpest corner, if it has one: then it is open.
+bool taken_up_at_corner(std::vector<RidgePoint>& points) {
+    const std::size_t n = points.size(), k = corner_points;
+    if (n < 4 * k) return false;
+    std::size_t sharpest = 0;
+    double most = 0.0;
+    for (std::size_t i = 0; i < n; ++i) {
+        const Point in = points[i].at - points[(i + n - k) % n].at, out = points[(i + k) % n].at - points[i].at;
+        const double turn = std::abs(std::atan2(cross(in, out), dot(in, out)));
+        if (turn <= most) continue;
+        most = turn;
+        sharpest = i;
+    }
+    if (most < corner_rad) return false;
+    std::rotate(points.begin(), points.begin() + static_cast<std::ptrdiff_t>(sharpest), points.end());
+    points.push_back(points.front());
+    return true;
+}
+
 /// Cuts where the line has a corner.
 void cut_at_corners(std::vector<RidgePoint> points, bool closed, std::vector<Chain>& chains) {
+    if (closed && taken_up_at_corner(points)) closed = false;
     std::size_t from = 0;
     std::vector<Chain> parts;
     for (std::size_t i = corner_points; i + corner_points < points.size(); ++i) {
@@ -148,14 +168,7 @@ void cut_at_corners(std::vector<RidgePoint> points, bool closed, std::vector<Cha
     if (from == 0) {
         parts.push_back({std::move(points), closed});
     } else {
-        std::vector<RidgePoint> rest(points.begin() + static_cast<std::ptrdiff_t>(from), points.end());
-        if (closed) {
-            // What follows the last corner runs on into what came before the first.
-            rest.insert(rest.end(), parts.front().points.begin(), parts.front().points.end());
-            parts.front().points = std::move(rest);
-        } else {
-            parts.push_back({std::move(rest)});
-        }
+        parts.push_back({{points.begin() + static_cast<std::ptrdiff_t>(from), points.end()}});
     }
     for (auto& part : parts) {
         if (part.points.size() < least_chain_points) continue;

@@ -99,7 +99,7 @@ std::variant<Scan, TraceProblem> read_scan(std::span<const std::uint8_t> file, c
     if (index + 1 < count) wanted.end_px.reset();
     if (count > 1) wanted.through_px.clear();
     wanted.may_leave = true;
-    for (const auto& mark : scan.marks.marks) wanted.masked_px.push_back(mask_of(mark));
+    for (const auto& mark : scan.marks.marks) wanted.masked_px.push_back(mask_of(mark, wanted.kind));
     auto found = find_line(picture, wanted);
     if (auto* why = std::get_if<TraceProblem>(&found)) return std::move(*why);
     scan.line = std::get<FoundLine>(std::move(found));

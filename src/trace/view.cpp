@@ -47,14 +47,15 @@ PlaceScatter View::scatter(Point mm) const {
     const Slopes left = place_slopes(numbers, mm) - moved * motion;
     const Eigen::Matrix2d overall = left * spread * left.transpose();
     s.overall_mm = std::sqrt(std::max(0.0, overall.selfadjointView<Eigen::Lower>().eigenvalues()[1]));
-    // Near by: how much longer or shorter a hand's breadth comes out, whichever way it is laid.
+    // Near by: how far a place comes off the middle between two others, a hand's breadth to either side, across their
+    // line. A view that is too large or turned as a whole bends nothing.
     double most2 = 0.0;
     for (int i = 0; i < 4; ++i) {
-        const Point way = geometry::unit(0.25 * i * geometry::pi);
-        const Slopes apart =
-            place_slopes(numbers, mm + 0.5 * hand_mm * way) - place_slopes(numbers, mm - 0.5 * hand_mm * way);
-        const Eigen::Matrix<double, 1, camera_numbers> longer = Eigen::RowVector2d(way.x, way.y) * apart;
-        most2 = std::max(most2, (longer * spread * longer.transpose()).value());
+        const Point way = geometry::unit(0.25 * i * geometry::pi), across = geometry::left_of(way);
+        const Slopes bent = place_slopes(numbers, mm) - 0.5 * (place_slopes(numbers, mm + hand_mm * way) +
+                                                               place_slopes(numbers, mm - hand_mm * way));
+        const Eigen::Matrix<double, 1, camera_numbers> off = Eigen::RowVector2d(across.x, across.y) * bent;
+        most2 = std::max(most2, (off * spread * off.transpose()).value());
     }
     s.near_mm = std::sqrt(most2);
     return s;

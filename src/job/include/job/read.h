@@ -37,6 +37,10 @@ Reading read_document(std::string_view text, const FetchFile& fetch);
 /// schema.
 std::string write_document(const Document& document);
 
+/// A trace as it stands at "traced" in a document of any unit: every length with its own. Where it lies on the top is
+/// left out.
+std::string write_traced(const curves::Traced& traced);
+
 /// The published JSON Schema (2020-12) of the job document, as compiled in.
 std::string_view document_schema();
 

@@ -35,7 +35,7 @@ struct ViewSettings {
 
 /// How good a place on the bench is known. mm, one σ
 struct PlaceScatter {
-    double near_mm = 0.0;     ///< against places within a hand's breadth
+    double near_mm = 0.0;     ///< across a line, against places a hand's breadth to either side of it
     double overall_mm = 0.0;  ///< against the whole view
 };
 
