@@ -54,11 +54,12 @@ struct PlanWish {
 };
 
 /// Either what is wished, or how the program ends right here.
-std::variant<PlanWish, ServeWish, TraceWish, Exit> understand(const std::vector<std::string>& arguments,
-                                                              std::ostream& out, std::ostream& err) {
+std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const std::vector<std::string>& arguments,
+                                                                         std::ostream& out, std::ostream& err) {
     PlanWish wish;
     ServeWish serving;
     TraceWish tracing;
+    MarksWish marks_wish;
     CLI::App app{std::string(about), "seamwright"};
     app.footer(std::string(footer));
     const auto formatter = std::make_shared<CLI::Formatter>();
@@ -90,10 +91,14 @@ std::variant<PlanWish, ServeWish, TraceWish, Exit> understand(const std::vector<
     serve->add_option("--open", serving.open, "Bring in a job file, or - for standard input")->type_name("JOB.json");
     CLI::App* trace = app.add_subcommand("trace", "Take a curve over from a photo with reference marks, or from scans");
     add_trace_options(*trace, tracing);
-    for (CLI::App* command : {plan, check, serve, trace}) {
+    CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
+    add_marks_options(*marks, marks_wish);
+    for (CLI::App* command : {plan, check, serve, trace, marks}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
-        command->footer(std::string(command == serve ? serve_footer : command == trace ? trace_footer : footer));
+        command->footer(std::string(command == serve                       ? serve_footer
+                                    : command == trace || command == marks ? trace_footer
+                                                                           : footer));
     }
     app.require_subcommand(0, 1);
     try {
@@ -119,6 +124,7 @@ std::variant<PlanWish, ServeWish, TraceWish, Exit> understand(const std::vector<
         return serving;
     }
     if (trace->parsed()) return tracing;
+    if (marks->parsed()) return marks_wish;
     wish.only_check = check->parsed();
     return wish;
 }
@@ -186,6 +192,7 @@ Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostre
     if (const auto* exit = std::get_if<Exit>(&understood)) return *exit;
     if (const auto* serving = std::get_if<ServeWish>(&understood)) return serve(*serving, in, out, err);
     if (const auto* tracing = std::get_if<TraceWish>(&understood)) return trace(*tracing, in, out, err);
+    if (const auto* marks = std::get_if<MarksWish>(&understood)) return print_marks(*marks, out, err);
     return plan_or_check(std::get<PlanWish>(understood), in, out, err);
 }
 

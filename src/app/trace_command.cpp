@@ -15,6 +15,7 @@
 #include "app/report.h"
 #include "edit/open_job.h"
 #include "job/read.h"
+#include "paper/mark_sheets.h"
 #include "plan/sha256.h"
 #include "posix_file.h"
 #include "trace/as_curve.h"
@@ -291,6 +292,44 @@ void add_trace_options(CLI::App& command, TraceWish& wish) {
     command.add_option("--into", wish.job, "Put the trace into this job")->type_name("JOB");
     command.add_option("--seam", wish.seam, "In place of the curve of this seam; otherwise it becomes a new one")
         ->type_name("NAME");
+}
+
+void add_marks_options(CLI::App& command, MarksWish& wish) {
+    command.add_option("-o,--output", wish.output, "PDF file to write")->required()->type_name("FILE");
+    command.add_option("--strips", wish.strips, "How many strips of three marks; 8 otherwise, two on a sheet")
+        ->type_name("NUMBER")
+        ->check(CLI::Range(2, trace::most_strips).description(""));
+    command.add_option("--sheet", wish.sheet, "A4, A3, Letter or Tabloid; A4 otherwise")->type_name("SHEET");
+    command.add_option("--measured-x", wish.measured_x, "What the bar x of 100 mm came out at, in mm")->type_name("MM");
+    command.add_option("--measured-y", wish.measured_y, "The same of the bar y")->type_name("MM");
+}
+
+Exit print_marks(const MarksWish& wish, std::ostream& out, std::ostream& err) {
+    try {
+        const auto sheet = paper::find_sheet(wish.sheet);
+        if (!sheet) {
+            throw Stop{Exit::bad_input, fmt::format("--sheet {}: no such sheet.", wish.sheet),
+                       fmt::format("There are {}.", paper::known_sheets())};
+        }
+        for (const double measured : {wish.measured_x, wish.measured_y}) {
+            constexpr double least = 91.0, most = 110.0;
+            if (!(measured >= least && measured <= most)) {
+                throw Stop{Exit::bad_input, "A bar of 100 mm that came out below 91 or above 110 mm.",
+                           "Print at actual size, without fitting to the page, and measure again."};
+            }
+        }
+        write_whole(wish.output, paper::marks_pdf({wish.strips, *sheet,
+                                                   paper::Correction::measured(wish.measured_x, wish.measured_y)}));
+        say(out, "",
+            fmt::format("Written to {}: one page of instructions and {} sheets of marks. Print them at actual size and "
+                        "measure the bars.",
+                        wish.output, (wish.strips + 1) / 2));
+        return Exit::good;
+    } catch (const Stop& stop) {
+        say(err, "", stop.reason);
+        say(err, "", stop.remedy);
+        return stop.exit;
+    }
 }
 
 Exit trace(const TraceWish& wish, std::istream& in, std::ostream& out, std::ostream& err) {

@@ -34,4 +34,14 @@ void add_trace_options(CLI::App& command, TraceWish& wish);
 
 Exit trace(const TraceWish& wish, std::istream& in, std::ostream& out, std::ostream& err);
 
+struct MarksWish {
+    int strips = 8;
+    std::string sheet = "A4";
+    double measured_x = 100.0, measured_y = 100.0;  ///< of the bars of 100 mm
+    std::string output;
+};
+void add_marks_options(CLI::App& command, MarksWish& wish);
+/// Reference marks to print.
+Exit print_marks(const MarksWish& wish, std::ostream& out, std::ostream& err);
+
 }  // namespace seamwright::app

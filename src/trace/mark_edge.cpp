@@ -100,8 +100,9 @@ Fit compare(const std::vector<Pixel>& pixels, const Numbers& n, double half_px) 
     return fit;
 }
 
-/// Levenberg and Marquardt's way, 1944 and 1963.
-bool settle(const std::vector<Pixel>& pixels, double half_px, Numbers& numbers, Fit& fit) {
+/// Levenberg and Marquardt's way, 1944 and 1963. Edges sharper than a pixel go to and fro at the least blur for ever:
+/// how well they were met in the end, the misfit tells.
+void settle(const std::vector<Pixel>& pixels, double half_px, Numbers& numbers, Fit& fit) {
     constexpr int most_steps = 20;
     constexpr double done_px = 1e-4;
     double damping = 1e-3;
@@ -117,15 +118,14 @@ bool settle(const std::vector<Pixel>& pixels, double half_px, Numbers& numbers, 
         const Fit tried = compare(pixels, next, half_px);
         if (!(tried.misfit2 + tried.bow2 <= fit.misfit2 + fit.bow2)) {
             damping *= 10.0;
-            if (damping > 1e6) return true;
+            if (damping > 1e6) return;
             continue;
         }
         numbers = next;
         fit = tried;
         damping = std::max(1e-9, damping * 0.1);
-        if (change.head<3>().cwiseAbs().maxCoeff() < done_px && std::abs(change[5]) < done_px) return true;
+        if (change.head<3>().cwiseAbs().maxCoeff() < done_px && std::abs(change[5]) < done_px) return;
     }
-    return false;
 }
 
 /// Black and white, to begin with, from the pixels farthest from the edge.
@@ -171,7 +171,7 @@ MarkEdge fit_mark_edge(const Picture& picture, Point from, Point to, Point insid
         pixels = pixels_beside(picture, e, reach, std::min(clear, 0.5 * e.half_px));
         if (pixels.size() < fewest_pixels) return e;
         if (first && !start_light(pixels, reach, numbers)) return e;
-        if (!settle(pixels, e.half_px, numbers, fit)) return e;
+        settle(pixels, e.half_px, numbers, fit);
         e.bow = numbers.head<3>();
         if (e.bow.cwiseAbs().maxCoeff() > room + 2.0) return e;
     }

@@ -139,5 +139,20 @@ TEST(TraceCommand, RefusesWithAReasonAndWritesNothing) {
     EXPECT_EQ(unwritable.exit, 3) << unwritable.err;
 }
 
+TEST(MarksCommand, WritesSheetsAndRefusesOddWishes) {
+    const TemporaryFolder here;
+    const auto ran = run_program(here.path(), {"marks", "-o", "marks.pdf", "--strips", "3", "--sheet", "letter"});
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+    EXPECT_THAT(ran.out, HasSubstr("2 sheets"));
+    EXPECT_THAT(get(here.path() / "marks.pdf").substr(0, 5), "%PDF-");
+    for (const std::vector<std::string>& odd : {std::vector<std::string>{"marks", "-o", "x.pdf", "--sheet", "A9"},
+                                                {"marks", "-o", "x.pdf", "--strips", "1"},
+                                                {"marks", "-o", "x.pdf", "--measured-x", "50"},
+                                                {"marks"}}) {
+        EXPECT_EQ(run_program(here.path(), odd).exit, 2);
+    }
+    EXPECT_FALSE(std::filesystem::exists(here.path() / "x.pdf"));
+}
+
 }  // namespace
 }  // namespace seamwright::app
