@@ -88,7 +88,7 @@ TEST(MarkSheets, AreReadBackWhereTheyWerePrinted) {
             // A pixel that is half black is written as the middle grey, where a camera writes what it sees of half the
             // light: so each square looks larger by a fifth of a pixel all round.
             for (std::size_t c = 0; c < 4; ++c)
-                EXPECT_LT(geometry::distance(found.marks[i].corners_px[c], expected[c]), 0.3) << name << ' ' << i;
+                EXPECT_LT(geometry::distance(found.marks[i].corners_px[c], expected[c]), 0.4) << name << ' ' << i;
         }
     }
 }
@@ -102,7 +102,7 @@ TEST(MarkSheets, ThePrintersCorrectionIsCarriedOut) {
     ASSERT_EQ(found.marks.size(), 6u);
     for (const auto& mark : found.marks) {
         const auto expected = corners_at(sheet, mark.id, 100.0 / 100.5, 100.0 / 99.0);
-        for (std::size_t c = 0; c < 4; ++c) EXPECT_LT(geometry::distance(mark.corners_px[c], expected[c]), 0.3);
+        for (std::size_t c = 0; c < 4; ++c) EXPECT_LT(geometry::distance(mark.corners_px[c], expected[c]), 0.4);
     }
 }
 
