@@ -18,6 +18,7 @@
 #include "job/read.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
+#include "sanding_command.h"
 #include "serve.h"
 #include "trace_command.h"
 
@@ -51,6 +52,8 @@ struct PlanWish {
     std::string job;
     std::string folder;
     bool only_check = false;
+    bool sanding = false;
+    std::string seam;  ///< with `sanding`: empty for all
 };
 
 /// Either what is wished, or how the program ends right here.
@@ -91,9 +94,13 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     serve->add_option("--open", serving.open, "Bring in a job file, or - for standard input")->type_name("JOB.json");
     CLI::App* trace = app.add_subcommand("trace", "Take a curve over from a photo with reference marks, or from scans");
     add_trace_options(*trace, tracing);
+    CLI::App* sanding = app.add_subcommand("sanding", "Where to sand a template that was measured, and its map");
+    sanding->add_option("JOB", wish.job, "Job file with readings, or - for standard input")->required()->type_name("");
+    sanding->add_option("-o,--output", wish.folder, "PDF file for the map, at full size on sheets")->type_name("FILE");
+    sanding->add_option("--seam", wish.seam, "Only this seam")->type_name("NAME");
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, sanding}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                       ? serve_footer
@@ -126,6 +133,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     if (trace->parsed()) return tracing;
     if (marks->parsed()) return marks_wish;
     wish.only_check = check->parsed();
+    wish.sanding = sanding->parsed();
     return wish;
 }
 
@@ -169,6 +177,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
     add_all(problems, plan.problems);
     if (job::any_error(problems)) return refuse_job(wish, problems, plan.style, out, err);
 
+    if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
     if (wish.only_check) {
         out << findings_text(plan) << '\n'

@@ -12,12 +12,11 @@
 
 #include "app/plain_text.h"
 #include "app/read_files.h"
-#include "app/report.h"
+#include "app/write_files.h"
 #include "edit/open_job.h"
 #include "job/read.h"
 #include "paper/mark_sheets.h"
 #include "plan/sha256.h"
-#include "posix_file.h"
 #include "trace/as_curve.h"
 #include "units/length.h"
 
@@ -208,21 +207,8 @@ void tell(const trace::Trace& found, const TraceWish& wish, std::ostream& out) {
     }
 }
 
-/// Written beside its place and renamed.
 void write_whole(const std::string& name, const std::string& bytes) {
-    const fs::path place = fs::absolute(name);
-    fs::path folder;
-    try {
-        folder = make_private_folder(place.parent_path() / ".seamwright-");
-        write_new_file(folder / "new", bytes);
-        move_file(folder / "new", place);
-        fs::remove_all(folder);
-    } catch (const FileFailure& failed) {
-        std::error_code ignored;
-        if (!folder.empty()) fs::remove_all(folder, ignored);
-        throw Stop{Exit::cannot_write, fmt::format("{} cannot be written: {}.", name, failed.code().message()),
-                   "Name another file, or make room."};
-    }
+    if (const auto why = write_file(name, bytes)) throw Stop{Exit::cannot_write, why->reason, why->remedy};
 }
 
 std::string pointer_of(const edit::OpenJob& job, const std::string& seam) {

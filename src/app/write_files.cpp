@@ -187,4 +187,21 @@ std::optional<FileRefusal> write_files(const fs::path& asked, const std::vector<
     }
 }
 
+std::optional<FileRefusal> write_file(const fs::path& file, const std::string& bytes) {
+    const fs::path place = fs::absolute(file);
+    fs::path folder;
+    std::error_code ignored;
+    try {
+        folder = make_private_folder(place.parent_path() / ".seamwright-");
+        write_new_file(folder / "new", bytes);
+        move_file(folder / "new", place);
+    } catch (const FileFailure& failed) {
+        if (!folder.empty()) fs::remove_all(folder, ignored);
+        return FileRefusal{fmt::format("{} cannot be written: {}.", file.string(), failed.code().message()),
+                           "Name another file, or make room."};
+    }
+    fs::remove_all(folder, ignored);
+    return std::nullopt;
+}
+
 }  // namespace seamwright::app

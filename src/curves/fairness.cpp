@@ -69,7 +69,38 @@ void find_inflections(const std::vector<CurvatureSample>& samples, double least_
     }
 }
 
+template <typename PlaceOf>
+std::vector<Bump> bumps_in(const std::vector<CurvatureSample>& samples, double threshold, const PlaceOf& place_of) {
+    std::vector<Bump> bumps;
+    const std::vector<std::size_t> found = extremes(samples, threshold);
+    for (std::size_t i = 0; i < found.size(); ++i) {
+        const std::size_t before = i > 0 ? found[i - 1] : 0;
+        const std::size_t after = i + 1 < found.size() ? found[i + 1] : samples.size() - 1;
+        const CurvatureSample& here = samples[found[i]];
+        Bump bump;
+        bump.at_mm = here.at_mm;
+        bump.at = place_of(found[i]);
+        bump.curvature = here.curvature;
+        const double up = here.curvature - samples[before].curvature;
+        const double down = here.curvature - samples[after].curvature;
+        bump.high = up + down > 0.0;
+        bump.stands_out = std::fmin(std::abs(up), std::abs(down));
+        bumps.push_back(bump);
+    }
+    return bumps;
+}
+
 }  // namespace
+
+std::vector<Bump> bumps_of(const Drawn& drawn, double threshold) {
+    std::vector<CurvatureSample> samples;
+    for (const CurvatureAt& c : drawn.curvature) samples.push_back({c.at_mm, c.curvature, 0.0});
+    if (samples.size() < 3) return {};
+    const auto running = geometry::running_length_mm(drawn.path);
+    return bumps_in(samples, threshold, [&](std::size_t i) {
+        return geometry::point_at(drawn.path, geometry::station_at(drawn.path, running, samples[i].at_mm));
+    });
+}
 
 Fairness fairness_of(const FairCurve& curve, double threshold, double least_turn_rad) {
     Fairness out;
@@ -85,22 +116,9 @@ Fairness fairness_of(const FairCurve& curve, double threshold, double least_turn
     out.curvature.push_back({at, curve.spans.back().curvature1, out.curvature.back().slope});
     out.steepest_by_length = out.steepest * at * at;
     out.rms_slope = std::sqrt(squares / at);
-    const std::vector<std::size_t> found = extremes(out.curvature, threshold);
-    for (std::size_t i = 0; i < found.size(); ++i) {
-        const std::size_t before = i > 0 ? found[i - 1] : 0;
-        const std::size_t after = i + 1 < found.size() ? found[i + 1] : out.curvature.size() - 1;
-        const CurvatureSample& here = out.curvature[found[i]];
-        Bump bump;
-        bump.at_mm = here.at_mm;
-        bump.at = found[i] < curve.spans.size() ? curve.spans[found[i]].start
-                                                : curve.spans.back().point(curve.spans.back().length_mm);
-        bump.curvature = here.curvature;
-        const double up = here.curvature - out.curvature[before].curvature;
-        const double down = here.curvature - out.curvature[after].curvature;
-        bump.high = up + down > 0.0;
-        bump.stands_out = std::fmin(std::abs(up), std::abs(down));
-        out.bumps.push_back(bump);
-    }
+    out.bumps = bumps_in(out.curvature, threshold, [&](std::size_t i) {
+        return i < curve.spans.size() ? curve.spans[i].start : curve.spans.back().point(curve.spans.back().length_mm);
+    });
     find_inflections(out.curvature, least_turn_rad, out);
     return out;
 }

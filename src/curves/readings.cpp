@@ -253,6 +253,21 @@ class Reader {
 
 }  // namespace
 
+std::string write_readings(const std::vector<Reading>& readings) {
+    std::string out = "position mm;deviation mm\n";
+    const auto add = [&](double value, char after) {
+        std::array<char, 32> digits{};
+        const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value);
+        out.append(digits.data(), end.ptr);
+        out += after;
+    };
+    for (const Reading& reading : readings) {
+        add(reading.at_mm, ';');
+        add(reading.height_mm, '\n');
+    }
+    return out;
+}
+
 std::variant<std::vector<Reading>, ImportProblem> read_readings(std::string_view text, const ReadingUnits& given) {
     Reader reader(text, given);
     if (!reader.read()) return std::move(reader.problem());

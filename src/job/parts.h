@@ -28,6 +28,10 @@ std::optional<curves::Imported> read_lines_and_arcs(Checker& checker, const Node
 std::optional<curves::Traced> read_traced(Checker& checker, const Node& node);
 
 std::optional<Stick> read_stick(Checker& checker, const Node& node);
+/// A table of numbers: text in the document, or a file that it names. Reports why there is none.
+std::optional<std::string> read_table_text(Checker& checker, const Node& from, bool names_a_file, std::string_view what,
+                                           std::string_view remedy);
+std::optional<MadeEdge> read_made_edge(Checker& checker, const Node& node);
 std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline);
 std::vector<Piece> read_pieces(Checker& checker, const Node& node);
 shelf::Shelf read_shelf(Checker& checker, const Node& node);

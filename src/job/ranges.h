@@ -37,6 +37,9 @@ inline constexpr Range eased_within_mm{0.01, 500.0};
 inline constexpr Range trace_wave_mm{10.0, 5000.0};
 inline constexpr Range trace_band_mm{0.01, 500.0};
 inline constexpr Range trace_run_on_mm{0.0, 5000.0};
+/// Below, the gauge's own tremble; above, nothing but the shape.
+inline constexpr Range made_wave_mm{20.0, 2000.0};
+inline constexpr Range made_fair_mm{0.001, 1.0};
 /// The two ends of a curve lie at least this far apart, else it has no direction.
 inline constexpr double shortest_chord_mm = 1.0;
 /// Pins nearer than this are one pin entered twice: no pencil marks them apart.

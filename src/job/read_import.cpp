@@ -124,6 +124,36 @@ std::optional<Imported> read_svg_path(Checker& checker, const Node& node) {
     return imported;
 }
 
+std::optional<std::string> read_table_text(Checker& checker, const Node& from, bool names_a_file, std::string_view what,
+                                           std::string_view remedy) {
+    if (!names_a_file) {
+        const std::string* text = from.value->text();
+        if (text == nullptr) {
+            checker.error(from, describe(*from.value), "lines of two numbers in double quotes", std::string(remedy));
+            return std::nullopt;
+        }
+        return *text;
+    }
+    const auto name = read_name(checker, from);
+    if (!name) return std::nullopt;
+    std::string why;
+    auto text = checker.fetch(*name, why);
+    if (!text) {
+        checker.error(from, fmt::format("{}: {}", quote(*name), why),
+                      fmt::format("a file of {} that can be read", what), "check the name and where the file lies");
+        return std::nullopt;
+    }
+    if (text->size() > largest_document_bytes || first_not_utf8(*text)) {
+        checker.error(from,
+                      fmt::format("{}, which is {}", quote(*name),
+                                  text->size() > largest_document_bytes ? "too large" : "not plain text"),
+                      fmt::format("a text file of {} in UTF-8, up to 64 MiB", what),
+                      fmt::format("save the {} as plain text (CSV)", what));
+        return std::nullopt;
+    }
+    return text;
+}
+
 std::optional<Imported> read_points_file(Checker& checker, const Node& node) {
     const Group group(checker, node, {"csv", "file", "unit", "closed", "move"});
     bool closed = false;
@@ -139,31 +169,9 @@ std::optional<Imported> read_points_file(Checker& checker, const Node& node) {
     const auto source = group.exactly_one({"csv", "file"}, "points");
     if (!source) return std::nullopt;
     const Node from = *group.find(*source);
-    if (*source == "csv") {
-        const std::string* text = from.value->text();
-        if (text == nullptr) {
-            checker.error(from, describe(*from.value), "lines of two numbers in double quotes",
-                          "write \"x,y\\nx,y\\n...\", or name a file with \"file\"");
-            return std::nullopt;
-        }
-        return place(checker, from, curves::read_csv_points(*text, mm_per_number, closed), by);
-    }
-    const auto name = read_name(checker, from);
-    if (!name) return std::nullopt;
-    std::string why;
-    const auto text = checker.fetch(*name, why);
-    if (!text) {
-        checker.error(from, fmt::format("{}: {}", quote(*name), why), "a file of points that can be read",
-                      "check the name and where the file lies");
-        return std::nullopt;
-    }
-    if (text->size() > largest_document_bytes || first_not_utf8(*text)) {
-        checker.error(from,
-                      fmt::format("{}, which is {}", quote(*name),
-                                  text->size() > largest_document_bytes ? "too large" : "not plain text"),
-                      "a text file of points in UTF-8, up to 64 MiB", "save the points as plain text (CSV)");
-        return std::nullopt;
-    }
+    const auto text = read_table_text(checker, from, *source == "file", "points",
+                                      "write \"x,y\\nx,y\\n...\", or name a file with \"file\"");
+    if (!text) return std::nullopt;
     return place(checker, from, curves::read_csv_points(*text, mm_per_number, closed), by);
 }
 

@@ -52,7 +52,8 @@ void read_eased(Checker& checker, const Node& node, Seam& seam) {
 }
 
 Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedNames& names) {
-    const Group group(checker, node, {"name", "kind", "curve", "width", "eased", "stick", "master", "chain"});
+    const Group group(checker, node,
+                      {"name", "kind", "curve", "width", "eased", "stick", "master", "chain", "as_made"});
     Seam seam;
     if (!group) return seam;
     if (group.need_name("what the seam is called on the papers, such as \"front seam\"", seam.name)) {
@@ -84,6 +85,14 @@ Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedN
                           "take \"stick\" out: an edging follows the outline");
         } else {
             seam.stick = read_stick(checker, *stick);
+        }
+    }
+    if (const auto made = group.find("as_made"); made && kind_known) {
+        if (seam.kind == SeamKind::open) {
+            seam.as_made = read_made_edge(checker, *made);
+        } else {
+            checker.error(*made, "readings along a closed seam", "readings along seams from edge to edge",
+                          "take \"as_made\" out: measure a closed template in the shop, against its print");
         }
     }
     if (const auto master = group.find("master")) {

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "checker.h"
+#include "curves/as_made.h"
 #include "job/read.h"
 #include "write_curve.h"
 
@@ -78,6 +79,13 @@ void write_seam(JsonWriter& w, const Seam& seam) {
         w.end_group();
     }
     if (seam.stick) write_stick(w, *seam.stick);
+    if (seam.as_made) {
+        w.begin_group("as_made");
+        w.text("csv", curves::write_readings(seam.as_made->readings));
+        w.number("longest_bump", seam.as_made->wave_mm);
+        w.number("fair_within", seam.as_made->fair_mm);
+        w.end_group();
+    }
     if (seam.master) w.text("master", *seam.master == Seam::Hand::left ? "left" : "right");
     if (!seam.chain.empty()) w.text("chain", seam.chain);
     w.end_group();

@@ -12,7 +12,7 @@ namespace seamwright::paper {
 
 namespace {
 
-enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg };
+enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf };
 
 /// A file before it is made.
 struct Listed {
@@ -44,6 +44,10 @@ std::vector<Listed> listed(const plan::Plan& plan) {
         files.push_back({name + ".svg", Form::overview_svg, nullptr, nullptr});
     }
     for (const auto& seam : plan.seams) {
+        if (seam.as_made) {
+            files.push_back(
+                {names.unique(slug(seam.name + " sanding map")) + ".pdf", Form::sanding_pdf, &seam, nullptr});
+        }
         for (const auto& t : seam.templates) {
             const std::string name = names.unique(slug(t.title.empty() ? t.seam + " " + t.hand : t.title));
             files.push_back({name + "-sheets.pdf", Form::sheets_pdf, &seam, &t});
@@ -54,7 +58,28 @@ std::vector<Listed> listed(const plan::Plan& plan) {
     return files;
 }
 
+std::string says_before(const Listed& file, const Tiling& tiling) {
+    switch (file.form) {
+        case Form::overview_pdf:
+            return fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name);
+        case Form::overview_svg:
+            return "the same, as a drawing file";
+        case Form::sheets_pdf:
+            return fmt::format("{}, full size on sheets of {}, with a key map", file.which->title, tiling.sheet.name);
+        case Form::roll_pdf:
+            return fmt::format("{}, full size on one page for a roll, without printer correction", file.which->title);
+        case Form::sanding_pdf:
+            return fmt::format("{}: where to sand its template, full size along the edge", file.seam->name);
+        case Form::drawing_svg:
+            return fmt::format("{}, full size as a drawing file, true arcs", file.which->title);
+    }
+    return {};
+}
+
 PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling) {
+    if (file.form == Form::sanding_pdf) {
+        return {file.name, tiled_pdf({sanding_map(plan, *file.seam)}, tiling), says_before(file, tiling)};
+    }
     if (file.which == nullptr) {
         const Drawing overview = overview_drawing(plan, tiling.sheet);
         if (file.form == Form::overview_svg) return {file.name, svg(overview), "the same, as a drawing file"};
@@ -77,22 +102,6 @@ PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling)
                             units::show(box.width_mm(), plan.style), units::show(box.height_mm(), plan.style))};
     }
     return {file.name, svg(drawing), fmt::format("{}, full size as a drawing file, true arcs", t.title)};
-}
-
-std::string says_before(const Listed& file, const Tiling& tiling) {
-    switch (file.form) {
-        case Form::overview_pdf:
-            return fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name);
-        case Form::overview_svg:
-            return "the same, as a drawing file";
-        case Form::sheets_pdf:
-            return fmt::format("{}, full size on sheets of {}, with a key map", file.which->title, tiling.sheet.name);
-        case Form::roll_pdf:
-            return fmt::format("{}, full size on one page for a roll, without printer correction", file.which->title);
-        case Form::drawing_svg:
-            return fmt::format("{}, full size as a drawing file, true arcs", file.which->title);
-    }
-    return {};
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "choice.h"
+#include "plan/words.h"
 
 namespace seamwright::plan {
 namespace {
@@ -13,12 +14,8 @@ using job::Problem;
 using seam::ReachProblem;
 using Kind = ReachProblem::Kind;
 
-/// Gaps below this are told as "less than": nobody can measure them.
-constexpr double finest_told_mm = 0.001;
-
 std::string thin(double mm, const job::Job& job) {
-    if (mm <= finest_told_mm) return job.style.unit == units::Unit::inch ? "less than 0.0001 in" : "less than 0.001 mm";
-    return units::show_thin(mm, job.style.unit);
+    return words::thin_text(mm, job.style.unit);
 }
 
 std::string remedy_for(Kind kind) {

@@ -161,6 +161,11 @@ std::string advice_text(const seam::Advice& advice, const units::LengthStyle& st
     return fmt::format("a {} {}, used with {}", what, show(advice.diameter_mm, style), advice.with);
 }
 
+std::string thin_text(double mm, units::Unit unit) {
+    if (mm <= finest_told_mm) return unit == units::Unit::inch ? "less than 0.0001 in" : "less than 0.001 mm";
+    return units::show_thin(mm, unit);
+}
+
 std::string kind_text(job::SeamKind kind) {
     switch (kind) {
         case job::SeamKind::open:

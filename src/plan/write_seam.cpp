@@ -145,6 +145,53 @@ void write_stick(job::JsonWriter& json, const StickPlan& stick) {
     json.end_group();
 }
 
+void write_spots(job::JsonWriter& json, std::string_view key, const std::vector<curves::Spot>& spots) {
+    json.begin_list(key);
+    for (const curves::Spot& spot : spots) {
+        json.begin_group();
+        json.number("from", spot.from_mm);
+        json.number("to", spot.to_mm);
+        json.number("along", spot.at_mm);
+        json.number("height", spot.height_mm);
+        json.number("area", spot.area_mm2);
+        json.flag("uncertain", spot.uncertain);
+        json.flag("felt", spot.felt);
+        json.end_group();
+    }
+    json.end_list();
+}
+
+void write_made(job::JsonWriter& json, const MadePlan& made) {
+    json.begin_group("as_made");
+    json.text("verdict", made.verdict);
+    json.flag("closes", made.closes);
+    json.text("template", made.template_on_left ? "left" : "right");
+    json.number("length", made.length_mm);
+    json.number("longest_bump", made.wave_mm);
+    json.number("fair_within", made.fair_mm);
+    json.number("highest", made.made.map.highest_mm);
+    json.number("lowest", made.made.map.lowest_mm);
+    json.number("rms", made.made.map.rms_mm);
+    json.begin_list("heights");
+    for (const auto& h : made.made.map.heights) json.numbers({}, {h.at_mm, h.height_mm});
+    json.end_list();
+    write_spots(json, "spots", made.made.map.spots);
+    json.begin_list("sanding");
+    for (const auto& r : made.made.sanding.removal) json.numbers({}, {r.at_mm, r.depth_mm});
+    json.end_list();
+    write_spots(json, "sand", made.made.sanding.spots);
+    json.number("deepest", made.made.sanding.deepest_mm);
+    json.number("gap_as_cut", made.gap_as_cut_mm);
+    json.begin_group("closing");
+    json.flag("found", made.closing.found);
+    json.number("largest_gap", made.closing.largest_gap_mm);
+    json.number("largest_gap_along", made.closing.largest_gap_at_mm);
+    json.number("mean_gap", made.closing.mean_gap_mm);
+    json.end_group();
+    json.path("edge", made.edge);
+    json.end_group();
+}
+
 void write_pair(job::JsonWriter& json, const std::optional<seam::Pair>& pair) {
     if (!pair) {
         json.nothing("pair");
@@ -330,6 +377,18 @@ void write_seam(job::JsonWriter& json, const SeamPlan& seam) {
     if (seam.eased) write_eased(json, *seam.eased);
     if (seam.sprung) write_sprung(json, *seam.sprung);
     if (seam.stick) write_stick(json, *seam.stick);
+    json.begin_list("bumps");
+    for (const auto& bump : seam.bumps) {
+        json.begin_group();
+        json.number("along", bump.at_mm);
+        json.point("at", bump.at);
+        json.number("curvature", bump.curvature);
+        json.flag("high", bump.high);
+        json.number("stands_out", bump.stands_out);
+        json.end_group();
+    }
+    json.end_list();
+    if (seam.as_made) write_made(json, *seam.as_made);
     json.path("in_wood", seam.in_wood);
     json.flag("any_exact", seam.any_exact);
     json.begin_list("advice");

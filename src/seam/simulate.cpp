@@ -41,8 +41,10 @@ std::optional<Path> one_edge(const std::vector<TracedPath>& paths) {
 
 class Workbench {
   public:
-    Workbench(const Path& drawn, const Chain& chain, const CutConditions& conditions)
+    /// `master`: as it was made, with run-out; null: as the chain means it.
+    Workbench(const Path& drawn, const Chain& chain, const CutConditions& conditions, const Path* master = nullptr)
         : drawn_(drawn),
+          master_(master),
           base_(drawn.closed ? drawn : geometry::extended(drawn, conditions.run_out_mm, conditions.run_out_mm)),
           chain_(chain),
           drawn_index_(drawn_),
@@ -68,6 +70,7 @@ class Workbench {
 
   private:
     std::optional<Path> by_hand(Simulation& sim, std::size_t i) {
+        if (master_ != nullptr && chain_.steps[i].kind == Step::Kind::make_master) return *master_;
         const double n_mm = chain_.steps[i].edge_at_mm;
         const Side side = n_mm > 0.0 ? Side::right : Side::left;
         const Parallel edge = geometry::parallel(base_, side, std::abs(n_mm));
@@ -165,6 +168,7 @@ class Workbench {
     }
 
     const Path& drawn_;
+    const Path* master_;
     Path base_;
     const Chain& chain_;
     geometry::PathIndex drawn_index_;
@@ -173,17 +177,34 @@ class Workbench {
 
 }  // namespace
 
-Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions) {
+namespace {
+
+Simulation carried_out(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf,
+                       const CutConditions& conditions, const Path* master) {
     if (drawn.empty()) throw std::invalid_argument("simulate: the seam has no segments");
     Simulation sim;
     sim.problems = tool_problems(chain, shelf, conditions.depths);
     sim.reach = reach_of(chain, tightest_turns(drawn));
     sim.least_margin_mm = least_margin_mm(chain, tightest_turns(drawn));
-    Workbench(drawn, chain, conditions).carry_out(sim);
+    Workbench(drawn, chain, conditions, master).carry_out(sim);
     std::stable_sort(sim.problems.begin(), sim.problems.end(), [](const ReachProblem& a, const ReachProblem& b) {
         return std::pair(a.step, !a.stops_the_work) < std::pair(b.step, !b.stops_the_work);
     });
     return sim;
+}
+
+}  // namespace
+
+Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions) {
+    return carried_out(drawn, chain, shelf, conditions, nullptr);
+}
+
+Simulation simulate_from(const Path& master_edge, const Path& drawn, const Chain& chain, const shelf::Shelf& shelf,
+                         const CutConditions& conditions) {
+    if (master_edge.empty() || master_edge.closed || drawn.closed)
+        throw std::invalid_argument("simulate_from: an open edge along an open seam is needed");
+    const Path master = geometry::extended(master_edge, conditions.run_out_mm, conditions.run_out_mm);
+    return carried_out(drawn, chain, shelf, conditions, &master);
 }
 
 }  // namespace seamwright::seam

@@ -342,5 +342,24 @@ TEST(Program, TellsWhenItsTextCannotBeWritten) {
     EXPECT_THAT(get(here / "err"), HasSubstr("could not be written"));
 }
 
+// --------------------------------------------------------------------------------------------------- where to sand
+
+TEST(Sanding, TellsTheSpotsAndWritesTheMap) {
+    const TemporaryFolder here;
+    const std::string job = source + "/examples/measured-template.json";
+    const Ran ran = run_program(here.path(), {"sanding", job, "-o", "map.pdf"});
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+    expect_plain_text(ran.out);
+    EXPECT_THAT(ran.out, HasSubstr("stands proud by 0.007 in at 16 1/2 in"));
+    EXPECT_THAT(ran.out, HasSubstr("To sand, nothing filled"));
+    EXPECT_THAT(ran.out, HasSubstr("extraction and a mask"));
+    EXPECT_EQ(get(here.path() / "map.pdf").substr(0, 5), "%PDF-");
+    const Ran none = run_program(here.path(), {"sanding", console, "-o", "none.pdf"});
+    EXPECT_EQ(none.exit, 2);
+    EXPECT_THAT(none.err, HasSubstr("No template of this job was measured."));
+    EXPECT_EQ(run_program(here.path(), {"sanding", job, "--seam", "nowhere"}).exit, 2);
+    EXPECT_FALSE(fs::exists(here.path() / "none.pdf"));
+}
+
 }  // namespace
 }  // namespace seamwright::app

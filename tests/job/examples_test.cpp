@@ -24,7 +24,7 @@ double best_pair_room_mm(const shelf::Shelf& shelf) {
 }
 
 TEST(Examples, SayThatTheyAreInvented) {
-    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table", "measured-template"}) {
         EXPECT_EQ(example(name).job.note.rfind("Invented example.", 0), 0u) << name;
     }
 }
@@ -71,7 +71,7 @@ TEST(Examples, LeaveNoKeyOutOfTheManual) {
 }
 
 TEST(Examples, HaveSeamsThatTheShelfCanFollow) {
-    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table", "measured-template"}) {
         const Document document = example(name);
         for (const Seam& seam : document.job.seams) {
             if (seam.kind == SeamKind::edging) continue;
@@ -127,7 +127,7 @@ TEST(Examples, HaveAConsoleInsertThatWidensAllTheWay) {
 // Common practice: with one pair for everything two edges close when the guide is three times the cutter, B = 3b
 // (design.md section 3).
 TEST(Examples, HaveAPairThatIsThreeToOne) {
-    for (const std::string name : {"hall-console", "bench-top", "round-table"}) {
+    for (const std::string name : {"hall-console", "bench-top", "round-table", "measured-template"}) {
         const Document document = example(name);
         bool found = false;
         for (const auto& guide : document.shelf.guides) {

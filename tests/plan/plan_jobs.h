@@ -15,7 +15,7 @@ using job::Document;
 using job::testing::show_all;
 
 inline const std::vector<std::string>& example_names() {
-    static const std::vector<std::string> names{"hall-console", "bench-top", "round-table"};
+    static const std::vector<std::string> names{"hall-console", "bench-top", "round-table", "measured-template"};
     return names;
 }
 

@@ -30,4 +30,7 @@ inline constexpr const char* list_name = "seamwright.sha256";
 /// One run at a time: a second one in the same folder is refused.
 std::optional<FileRefusal> write_files(const std::filesystem::path& folder, const std::vector<OutputFile>& files);
 
+/// Writes one file: beside its place under another name, then renamed. What lay there is replaced.
+std::optional<FileRefusal> write_file(const std::filesystem::path& file, const std::string& bytes);
+
 }  // namespace seamwright::app

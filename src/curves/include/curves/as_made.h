@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
@@ -26,6 +27,9 @@ struct ReadingUnits {
 /// deviation 0.01 mm"). Units given beside the text must not differ from those in it. Lines starting with # are notes.
 /// The readings come back in order along the edge; two at one place are refused.
 std::variant<std::vector<Reading>, ImportProblem> read_readings(std::string_view text, const ReadingUnits& units);
+
+/// The same readings as text, in mm with every digit; reading it gives them back.
+std::string write_readings(const std::vector<Reading>& readings);
 
 /// An edge as it was made.
 struct AsMade {

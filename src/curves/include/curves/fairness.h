@@ -35,4 +35,7 @@ struct Fairness {
 /// turn with less than `least_turn_rad` of turning on one of their sides.
 Fairness fairness_of(const FairCurve& curve, double threshold, double least_turn_rad = 1e-3);
 
+/// The bumps of a curve that was drawn, from its curvature as told. `path` says where they lie.
+std::vector<Bump> bumps_of(const Drawn& drawn, double threshold);
+
 }  // namespace seamwright::curves

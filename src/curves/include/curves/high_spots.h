@@ -73,7 +73,10 @@ std::variant<SandOnly, FairProblem> sand_only(std::span<const Point> trace, cons
 struct Reading {
     double at_mm = 0.0;      ///< along the edge that was meant
     double height_mm = 0.0;  ///< + proud
-    std::size_t line = 0;    ///< of the text it was read from; 0 when there is none
+    std::size_t line = 0;    ///< of the text it was read from; 0 when there is none; not compared
+    friend bool operator==(const Reading& a, const Reading& b) {
+        return a.at_mm == b.at_mm && a.height_mm == b.height_mm;
+    }
 };
 
 /// The map of an edge whose deviations from what was meant are known. At least 3 readings, at rising places. Here

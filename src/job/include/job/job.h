@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "curves/drawn.h"
+#include "curves/high_spots.h"
 #include "shelf/shelf.h"
 #include "units/length.h"
 
@@ -77,13 +78,22 @@ struct Stick {
     friend bool operator==(const Stick&, const Stick&) = default;
 };
 
+/// The template that was made by hand, measured: how far its edge stands proud of what was meant (+), or lies low.
+struct MadeEdge {
+    std::vector<curves::Reading> readings;  ///< along the edge from where the seam enters the wood, in order
+    double wave_mm = 150.0;                 ///< longer bumps are the shape itself, which every copy shares
+    double fair_mm = 0.02;                  ///< within this the edge counts as fair
+    friend bool operator==(const MadeEdge&, const MadeEdge&) = default;
+};
+
 struct Seam {
     std::string name;
     SeamKind kind = SeamKind::open;
-    curves::Curve curve;           ///< open, inlay
-    double edging_width_mm = 0.0;  ///< edging
-    std::optional<Easing> eased;   ///< open seams only
-    std::optional<Stick> stick;    ///< open, inlay; absent: the job's, if any
+    curves::Curve curve;              ///< open, inlay
+    double edging_width_mm = 0.0;     ///< edging
+    std::optional<Easing> eased;      ///< open seams only
+    std::optional<Stick> stick;       ///< open, inlay; absent: the job's, if any
+    std::optional<MadeEdge> as_made;  ///< open seams only
     /// Which template is made by hand; absent: the plan chooses the hand with more room.
     enum class Hand { left, right };
     std::optional<Hand> master;

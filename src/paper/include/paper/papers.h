@@ -14,6 +14,10 @@ Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, con
 /// The whole top, to a scale that fits one sheet.
 Drawing overview_drawing(const plan::Plan& plan, const SheetSize& sheet);
 
+/// The sanding map of a seam with readings (seam.as_made): along the unrolled edge at full size, heights larger, as
+/// said on it.
+Drawing sanding_map(const plan::Plan& plan, const plan::SeamPlan& seam);
+
 /// A file to be written: name (no folders) and bytes.
 struct PaperFile {
     std::string name;

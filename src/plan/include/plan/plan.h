@@ -6,13 +6,16 @@
 #include <string_view>
 #include <vector>
 
+#include "curves/as_made.h"
 #include "curves/elastica.h"
+#include "curves/fairness.h"
 #include "curves/routable.h"
 #include "geometry/parallel.h"
 #include "geometry/region.h"
 #include "job/job.h"
 #include "process/passes.h"
 #include "seam/chain.h"
+#include "seam/closing.h"
 #include "seam/simulate.h"
 #include "shelf/bending.h"
 
@@ -92,6 +95,19 @@ struct StickPlan {
     bool holds = true;
 };
 
+/// The template made by hand, as the gauge found it.
+struct MadePlan {
+    bool template_on_left = true;  ///< its body
+    Path edge;                     ///< as meant, from where the seam enters the wood to where it leaves it
+    double length_mm = 0.0;        ///< of it
+    double wave_mm = 0.0, fair_mm = 0.0;
+    curves::AsMade made;         ///< the edge as measured, high and low spots, what sanding alone takes off
+    double gap_as_cut_mm = 0.0;  ///< between the two edges copied from it, before they are pushed together
+    seam::Closing closing;       ///< once they are; .found is false where they could not be cut
+    bool closes = false;         ///< within the maker's limit
+    std::string verdict;         ///< one or two sentences in the maker's words
+};
+
 struct SeamPlan {
     std::string name;
     job::SeamKind kind = job::SeamKind::open;
@@ -99,6 +115,8 @@ struct SeamPlan {
     std::optional<EasedPlan> eased;
     std::optional<curves::SprungStick> sprung;  ///< of a seam drawn as one; as drawn, not as eased
     std::optional<StickPlan> stick;             ///< where the job names one
+    std::vector<curves::Bump> bumps;            ///< where the curve bends most or least among its neighbours
+    std::optional<MadePlan> as_made;            ///< where the job has readings, and they can be used
     Path in_wood;                               ///< from edge to edge
     double length_mm = 0.0;
     std::vector<seam::Chain> chains;  ///< ranked for this seam; [chosen] is the one carried out

@@ -15,6 +15,9 @@ std::string size_text(const geometry::Box& box, const units::LengthStyle& style)
 std::string times(std::size_t count, std::string_view one, std::string_view several);  ///< "1 pass", "3 passes"
 std::string place_text(geometry::Point at, const units::LengthStyle& style);  ///< "… from the left, … from the front"
 
+/// A gap or an error: "0.12 mm", "0.004 in"; where nobody could measure it, "less than 0.001 mm".
+std::string thin_text(double mm, units::Unit unit);
+
 std::string kind_text(job::SeamKind kind);  ///< "from edge to edge"
 /// Length and tightest radii.
 std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style);

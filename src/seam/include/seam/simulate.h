@@ -113,4 +113,9 @@ struct CutConditions {
 /// certified (see geometry/parallel.h).
 Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& shelf, const CutConditions& conditions);
 
+/// The same from a master that was made already: `master_edge` is its edge as measured, along the seam from where that
+/// enters the wood to where it leaves it. Everything is copied from it with all its faults; reach is told as before.
+Simulation simulate_from(const Path& master_edge, const Path& drawn, const Chain& chain, const shelf::Shelf& shelf,
+                         const CutConditions& conditions);
+
 }  // namespace seamwright::seam
