@@ -30,6 +30,8 @@ constexpr double in_95_of_worst = 2.45;
 /// scatter against their neighbours shows (found with photo_seeds: 0.9 to 1.3).
 constexpr double shared_noise = 1.4;
 constexpr double least_length_mm = 20.0;
+/// No pencil and no marker draws wider.
+constexpr double widest_line_mm = 6.0;
 /// Beyond this a photo is of no use, even for a drawing.
 constexpr double most_overall_mm = 25.0;
 /// Limits of what is remarked upon.
@@ -141,6 +143,14 @@ std::variant<Trace, TraceProblem> trace_photo(std::span<const std::uint8_t> file
     auto found = find_line(picture, line_settings);
     if (auto* why = std::get_if<TraceProblem>(&found)) return std::move(*why);
     FoundLine& line = std::get<FoundLine>(found);
+
+    const double wide_mm = line.width_px * view.mm_per_px(line.points_px[line.points_px.size() / 2]);
+    if (settings.line.kind == LineKind::drawn_line && wide_mm > widest_line_mm) {
+        return TraceProblem{
+            fmt::format("What stands out most is {:.0f} mm wide: a thing on the bench, not a drawn line.", wide_mm),
+            "Clear it away, choose both ends of the line, or follow the edge instead.",
+            line.points_px[line.points_px.size() / 2]};
+    }
 
     std::vector<Sample> samples;
     samples.reserve(line.points_px.size());
