@@ -16,6 +16,7 @@
 #include "server_fault.h"
 #include "server_jobs.h"
 #include "server_page.h"
+#include "server_trace.h"
 
 namespace seamwright::app {
 namespace {
@@ -72,6 +73,8 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.document(route.job);
         case To::shop:
             return desk.shop(route.job);
+        case To::trace:
+            return trace_answer(asked.query, asked.body);
     }
     return fault(404);
 }

@@ -14,17 +14,19 @@
 namespace seamwright::app {
 namespace {
 
-/// Edits carry imported curves and new jobs carry documents; nothing else is long.
+/// Edits carry imported curves, new jobs carry documents, and there are pictures; nothing else is long.
 std::uint64_t largest_body(Route::To to) {
     using To = Route::To;
-    return to == To::begin || to == To::edit || to == To::attempt ? largest_upload_bytes : largest_edit_bytes;
+    return to == To::begin || to == To::edit || to == To::attempt || to == To::trace ? largest_upload_bytes
+                                                                                     : largest_edit_bytes;
 }
 
-bool json_type(std::string_view field) {
+/// A type that no form can send: JSON, or for pictures just bytes.
+bool wanted_type(std::string_view field, Route::To to) {
     const std::size_t end = field.find(';');
     std::string_view type = field.substr(0, end);
     while (type.ends_with(' ')) type.remove_suffix(1);
-    return same_name(type, "application/json");
+    return same_name(type, to == Route::To::trace ? "application/octet-stream" : "application/json");
 }
 
 }  // namespace
@@ -49,7 +51,7 @@ std::optional<Answer> refuse_stranger(const Asked& asked, const Route& route, co
         if (post || route.to != Route::To::file) return fault(403);
     }
     if (!post) return {};
-    if (!json_type(asked.content_type)) return fault(415);
+    if (!wanted_type(asked.content_type, route.to)) return fault(415);
     if (asked.body_bytes > largest_body(route.to)) return fault(413);
     return {};
 }

@@ -73,6 +73,7 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
         if (method == "GET" || method == "HEAD") return Route{To::jobs, 0, {}};
         return NoRoute{405, "GET, HEAD, POST"};
     }
+    if (rest == "trace") return only(true, method, {To::trace, 0, {}});
     if (!cut_start(rest, "jobs/")) return NoRoute{404, {}};
     const std::size_t slash = rest.find('/');
     const auto id = read_id(rest.substr(0, slash));

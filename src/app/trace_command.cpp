@@ -18,6 +18,7 @@
 #include "paper/mark_sheets.h"
 #include "plan/sha256.h"
 #include "trace/as_curve.h"
+#include "trace_words.h"
 #include "units/length.h"
 
 namespace seamwright::app {
@@ -164,42 +165,22 @@ std::string at_pixel(const std::optional<Point>& at) {
     return at ? fmt::format(" (at {:.0f},{:.0f} in the picture)", at->x, at->y) : std::string();
 }
 
-std::string count_of(std::size_t n, const char* one) {
-    return fmt::format("{} {}{}", n, one, n == 1 ? "" : "s");
-}
-
 void tell(const trace::Trace& found, const TraceWish& wish, std::ostream& out) {
     units::LengthStyle style;
     style.unit = wish.unit == "in" ? units::Unit::inch : units::Unit::millimetre;
-    const auto thin = [&](double mm) { return units::show_thin(mm, style.unit); };
+    const TraceWords words = words_of(found, style);
     std::string names;
     for (const std::string& name : wish.pictures)
         names += (names.empty() ? "" : ", ") + fs::path(name).filename().string();
-    say(out, "",
-        fmt::format("A {}line of {} in {}.", found.closed ? "closed " : "", units::show(found.length_mm, style),
-                    names));
-    std::size_t marks = 0;
-    for (const trace::Overlay& picture : found.pictures) marks += picture.marks.size();
-    const trace::Overlay& first = found.pictures.front();
-    say(out, "  Picture    ",
-        fmt::format("{}{} × {} pixels, {} each on the bench", found.pictures.size() > 1 ? "the first " : "",
-                    first.width_px, first.height_px, thin(found.mm_per_px)));
-    if (marks > 0) {
-        say(out, "  Marks      ",
-            fmt::format("{}; they agree within {:.2f} pixels, {:.2f} at worst ({} on the bench)",
-                        count_of(marks, "mark"), found.residual_px, found.worst_residual_px,
-                        thin(found.worst_residual_px * found.mm_per_px)));
-    }
-    say(out, "  Trust it   ",
-        fmt::format("within {} from place to place (over a hand's breadth), within {} over its whole length; 95 in 100 "
-                    "such pictures are that good",
-                    thin(found.near_mm), thin(found.overall_mm)));
-    for (const trace::TraceUse& use : trace::uses_of(found.near_mm, found.overall_mm))
-        say(out, use.good ? "  +          " : "  −          ", use.says);
+    say(out, "", fmt::format("{}: {}", names, words.line));
+    say(out, "  Picture    ", words.picture);
+    if (!words.marks.empty()) say(out, "  Marks      ", words.marks);
+    say(out, "  Trust it   ", words.trust);
+    for (const trace::TraceUse& use : words.uses) say(out, use.good ? "  +          " : "  −          ", use.says);
     for (const TraceProblem& remark : found.remarks)
         say(out, "  Mind       ", fmt::format("{}{} {}", remark.reason, at_pixel(remark.at_px), remark.remedy));
+    const trace::Overlay &first = found.pictures.front(), &last = found.pictures.back();
     if (!first.line_px.empty() && !found.closed) {
-        const trace::Overlay& last = found.pictures.back();
         say(out, "  Its ends   ",
             fmt::format("{:.0f},{:.0f} and {:.0f},{:.0f}; others are chosen with --from and --to",
                         first.line_px.front().x, first.line_px.front().y, last.line_px.back().x,

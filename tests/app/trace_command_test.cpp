@@ -7,8 +7,8 @@
 #include <nlohmann/json.hpp>
 
 #include "run_program.h"
+#include "sample_photo.h"
 #include "source_folder.h"
-#include "trace/camera.h"
 
 namespace seamwright::app {
 namespace {
@@ -19,32 +19,6 @@ using test::run_program;
 using test::TemporaryFolder;
 using ::testing::HasSubstr;
 using ::testing::Not;
-
-struct Sample {
-    std::string jpeg;
-    std::string tape;
-    double length_mm = 0.0;
-};
-const Sample& sample() {
-    static const Sample made = [] {
-        trace::UsualSettings usual;
-        usual.length_mm = 1200.0;
-        usual.strips = 6;
-        usual.width = 2000;
-        usual.height = 1500;
-        const trace::UsualCase one = trace::usual_case(4, usual);
-        const auto bytes = trace::jpeg_file(trace::photograph(one.bench, one.camera, one.light), 92);
-        Sample out;
-        out.jpeg.assign(bytes.begin(), bytes.end());
-        const trace::Taped& taped = one.taped.front();
-        out.tape = std::to_string(taped.from_mark) + "-" + std::to_string(taped.to_mark) + "=" +
-                   std::to_string(taped.apart_mm);
-        for (std::size_t i = 1; i < one.curve.size(); ++i)
-            out.length_mm += geometry::distance(one.curve[i - 1], one.curve[i]);
-        return out;
-    }();
-    return made;
-}
 
 const std::string console = source_folder() + "/examples/hall-console.json";
 

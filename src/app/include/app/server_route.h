@@ -26,7 +26,8 @@ struct Route {
         go_back,
         paper,
         document,
-        shop
+        shop,
+        trace  ///< of pictures; belongs to no job
     };
     To to = To::file;
     std::int64_t job = 0;
