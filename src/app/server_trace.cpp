@@ -173,7 +173,7 @@ Json problem_of(const trace::TraceProblem& problem) {
 }
 
 Json view_of(const trace::Trace& found, const Wish& wish, Picture first) {
-    const TraceWords words = words_of(found, wish.style);
+    const TraceWords words = words_of(found, wish.scan, wish.style);
     const std::string_view bytes(reinterpret_cast<const char*>(first.data()), first.size());
     const curves::Traced curve = trace::as_curve(found, {wish.scan, wish.name, plan::sha256_hex(bytes)});
     Json json;

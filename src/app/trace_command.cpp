@@ -168,7 +168,7 @@ std::string at_pixel(const std::optional<Point>& at) {
 void tell(const trace::Trace& found, const TraceWish& wish, std::ostream& out) {
     units::LengthStyle style;
     style.unit = wish.unit == "in" ? units::Unit::inch : units::Unit::millimetre;
-    const TraceWords words = words_of(found, style);
+    const TraceWords words = words_of(found, wish.scan, style);
     std::string names;
     for (const std::string& name : wish.pictures)
         names += (names.empty() ? "" : ", ") + fs::path(name).filename().string();

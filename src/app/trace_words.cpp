@@ -6,7 +6,7 @@
 
 namespace seamwright::app {
 
-TraceWords words_of(const trace::Trace& found, const units::LengthStyle& style) {
+TraceWords words_of(const trace::Trace& found, bool scan, const units::LengthStyle& style) {
     const auto thin = [&](double mm) { return plan::words::thin_text(mm, style.unit); };
     TraceWords words;
     words.line = fmt::format("A {}line of {}.", found.closed ? "closed " : "", units::show(found.length_mm, style));
@@ -27,7 +27,7 @@ TraceWords words_of(const trace::Trace& found, const units::LengthStyle& style) 
         "within {} from place to place (over a hand's breadth), within {} over its whole length; 95 "
         "in 100 such pictures are that good",
         thin(found.near_mm), thin(found.overall_mm));
-    words.uses = trace::uses_of(found.near_mm, found.overall_mm);
+    words.uses = trace::uses_of(found.near_mm, found.overall_mm, scan);
     return words;
 }
 

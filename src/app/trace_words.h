@@ -16,6 +16,6 @@ struct TraceWords {
     std::string trust;    ///< both uncertainties
     std::vector<trace::TraceUse> uses;
 };
-TraceWords words_of(const trace::Trace& found, const units::LengthStyle& style);
+TraceWords words_of(const trace::Trace& found, bool scan, const units::LengthStyle& style);
 
 }  // namespace seamwright::app

@@ -9,7 +9,7 @@ namespace seamwright::trace {
 namespace {
 
 /// Limits of use (our judgement): a drawn line, a board's layout, an edge that has to fit one that exists, high spots.
-constexpr double drawing_near_mm = 1.0, drawing_overall_mm = 5.0;
+constexpr double drawing_near_mm = 1.0, drawing_overall_mm = 8.0;
 constexpr double boards_overall_mm = 10.0;
 constexpr double fitting_near_mm = 0.2, fitting_overall_mm = 0.5;
 constexpr double spots_near_mm = 0.05;
@@ -53,7 +53,7 @@ curves::Traced as_curve(const Trace& trace, const TracedFile& file) {
     return out;
 }
 
-std::vector<TraceUse> uses_of(double near_mm, double overall_mm) {
+std::vector<TraceUse> uses_of(double near_mm, double overall_mm, bool scan) {
     std::vector<TraceUse> uses;
     const auto add = [&](bool good, const char* yes, const char* no) { uses.push_back({good, good ? yes : no}); };
     add(near_mm <= drawing_near_mm && overall_mm <= drawing_overall_mm, "Good for taking over a drawn line.",
@@ -62,7 +62,7 @@ std::vector<TraceUse> uses_of(double near_mm, double overall_mm) {
     add(near_mm <= fitting_near_mm && overall_mm <= fitting_overall_mm,
         "Good for an edge that has to fit one that exists.",
         "Not for an edge that has to fit one that exists: copy that one with the router.");
-    add(near_mm <= spots_near_mm, "Good for finding high spots of a few hundredths of a millimetre.",
+    add(scan && near_mm <= spots_near_mm, "Good for finding high spots of a few hundredths of a millimetre.",
         "Not for finding high spots: scan the edge in strips on a flatbed at 600 pixels an inch or more, or go along "
         "it "
         "with a dial gauge.");

@@ -29,6 +29,8 @@ constexpr double in_95_of_worst = 2.45;
 /// Places of a line err a little together, by the pixels and the grain of the paper they share: so much more than their
 /// scatter against their neighbours shows (found with photo_seeds: 0.9 to 1.3).
 constexpr double shared_noise = 1.4;
+/// What no picture shows, from place to place: paper that cockles, a bench that is not flat (judgement).
+constexpr double unseen_mm = 0.1;
 constexpr double least_length_mm = 20.0;
 /// No pencil and no marker draws wider.
 constexpr double widest_line_mm = 6.0;
@@ -196,7 +198,7 @@ std::variant<Trace, TraceProblem> trace_photo(std::span<const std::uint8_t> file
         overall = std::max(overall, scatter.overall_mm);
     }
     const double node = mean_scatter_mm(nodes);
-    trace.near_mm = in_95 * std::hypot(shared_noise * node, near);
+    trace.near_mm = std::hypot(in_95 * std::hypot(shared_noise * node, near), unseen_mm);
     trace.overall_mm = std::hypot(in_95_of_worst * overall, trace.near_mm);
     if (!(trace.overall_mm < most_overall_mm)) {
         return TraceProblem{fmt::format("The line lies so far from the marks that its shape is uncertain by {:.0f} mm.",

@@ -52,12 +52,13 @@ TEST(AsCurve, AClosedLineKeepsItsOrder) {
 
 // The issue's own words: design yes; hunting 0.05 mm spots not from a photo.
 TEST(UsesOf, APhotoAndAScan) {
-    const auto photo = uses_of(0.3, 1.0);
+    const auto photo = uses_of(0.3, 1.0, false);
     ASSERT_EQ(photo.size(), 4u);
     EXPECT_TRUE(photo[0].good && photo[1].good);
     EXPECT_FALSE(photo[2].good || photo[3].good);
-    for (const auto& use : uses_of(0.03, 0.2)) EXPECT_TRUE(use.good);
-    for (const auto& use : uses_of(3.0, 20.0)) EXPECT_FALSE(use.good);
+    for (const auto& use : uses_of(0.03, 0.2, true)) EXPECT_TRUE(use.good);
+    for (const auto& use : uses_of(3.0, 20.0, true)) EXPECT_FALSE(use.good);
+    EXPECT_FALSE(uses_of(0.03, 0.2, false)[3].good) << "never from a photo";
 }
 
 }  // namespace

@@ -6,6 +6,8 @@ import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
 import { Notices } from "./Notices";
+import { PictureView } from "./picture/PictureView";
+import { isPicture, pictures, tracePictures } from "./picture/tracing";
 import { Strip } from "./strip/Strip";
 import { Title } from "./Title";
 
@@ -21,8 +23,19 @@ export function BenchView() {
     <div ref={job} class="job">
       <Title />
       <Notices />
+      <Show when={pictures()}>{(files) => <PictureView files={files()} />}</Show>
       <main class="work">
-        <section class="top" id="drawing" aria-label="Drawing of the top">
+        <section
+          class="top"
+          id="drawing"
+          aria-label="Drawing of the top"
+          onDragOver={(e) => e.preventDefault()}
+          onDrop={(e) => {
+            e.preventDefault();
+            const dropped = [...(e.dataTransfer?.files ?? [])].filter(isPicture);
+            if (dropped.length > 0) tracePictures(dropped);
+          }}
+        >
           <Drawing />
           <Show when={sketch()} fallback={<Caption />}>
             <SketchCaption />
@@ -145,6 +158,19 @@ function Ways() {
       >
         lay one across the middle
       </button>
+      <label class="whole-row from-picture">
+        <span>trace one from a photo or scans</span>
+        <input
+          type="file"
+          multiple
+          accept=".jpg,.jpeg,.png,image/jpeg,image/png"
+          onChange={(e) => {
+            const chosen = [...(e.currentTarget.files ?? [])].filter(isPicture);
+            setChoosingWay(false);
+            if (chosen.length > 0) tracePictures(chosen);
+          }}
+        />
+      </label>
     </div>
   );
 }

@@ -7,6 +7,7 @@ import "./styles/drawing.css";
 import "./styles/strip.css";
 import "./styles/column.css";
 import "./styles/jobs.css";
+import "./styles/picture.css";
 import "./frames";
 import { close, fault, open, present, redo, settled, spoken, undo, watchOtherWindows } from "./bench";
 import { choose, setChoosingWay, setSketch } from "./choice";

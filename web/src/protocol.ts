@@ -19,7 +19,10 @@ export type Place = [x: number, y: number];
 // GET    /api/jobs/ID/papers/NAME      the file (PDF, SVG, JSON), as an attachment
 // GET    /api/jobs/ID/export           the job document, as an attachment
 // GET    /api/jobs/ID/shop             ShopView
-// Every POST carries Content-Type: application/json. Faults: { says, remedy } with 4xx or 5xx.
+// POST   /api/trace?wish=TraceWish     pictures as bytes         -> TraceView | 422 { says, remedy, at? }
+//        The wish is JSON in the address; the body, application/octet-stream, holds each picture as its length in four
+//        bytes, the highest first, and its bytes. Nothing of it is kept.
+// Every other POST carries Content-Type: application/json. Faults: { says, remedy } with 4xx or 5xx.
 
 export interface JobList {
   jobs: { id: number; name: string; changed: string; seams: number; unit: "mm" | "in" }[];
@@ -71,7 +74,7 @@ export type Edit =
   | { ease: string; on: boolean }
   // SVG path data or a CSV of points as the curve of a seam (pointer to the seam) or of a new one ("").
   | { import: string; svg_path?: string; csv?: string; unit: string; name: string }
-  // A trace of a picture, as the program gave it (TraceView.traced), as the curve of a seam or of a new one ("").
+  // A trace of pictures, as the program gave it (TraceView.traced), as the curve of a seam or of a new one ("").
   | { trace: string; traced: unknown; name: string }
   // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
   | { piece: Place; name?: string; species?: string; grain_degrees?: number }
@@ -81,6 +84,39 @@ export type Edit =
   | { remedy: string };
 
 export type CurveKind = "straight" | "arc" | "sprung" | "wave" | "pins" | "oval" | "circle";
+
+// ---------------------------------------------------------------- a curve from a photo or scans
+
+export interface TraceWish {
+  name: string; // of the picture's file
+  unit: "mm" | "in"; // of bare lengths, and of what is told
+  scan: boolean; // flatbed scans, strip after strip; else one photo with reference marks
+  per_inch?: number; // pixels of a scan; else as its file notes it
+  edge: boolean; // the edge of a template; else a drawn line
+  from?: Place; // where the line begins and ends, and a place it passes: pixels from the left and the top
+  to?: Place;
+  through?: Place[];
+  taped?: { from: number; to: number; apart: string }[]; // numbers of two marks, distance of their middles
+  above?: string; // how far the line lies above the marks
+}
+export interface TraceView {
+  line: string; // "A line of 1609.4 mm."
+  picture: string;
+  marks: string; // "": none
+  trust: string;
+  uses: { good: boolean; says: string }[];
+  minds: { says: string; remedy: string; at?: Place }[];
+  pictures: {
+    width: number; // pixels, upright
+    height: number;
+    line: Place[];
+    closed: boolean;
+    marks: { id: number; corners: Place[] }[];
+    free_ends: Place[]; // ends of lines that were seen, for choosing among
+    gaps: Place[]; // where the line was bridged
+  }[];
+  traced: unknown; // for the edit `trace`
+}
 
 export interface Refused {
   problems: Problem[];

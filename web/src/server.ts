@@ -1,5 +1,5 @@
 // Talking to the program that serves this page. Every answer is either what was asked for or a Fault.
-import type { Attempt, Change, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView } from "./protocol";
+import type { Attempt, Change, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish } from "./protocol";
 
 /** Something that went wrong and was said in words. */
 export class Fault extends Error {
@@ -7,6 +7,8 @@ export class Fault extends Error {
     readonly says: string,
     readonly remedy: string,
     readonly status: number,
+    /** A place in a picture, where it is at one. */
+    readonly at?: [x: number, y: number],
   ) {
     super(says);
   }
@@ -34,8 +36,8 @@ async function ask(method: "GET" | "POST", address: string, body?: unknown): Pro
 
 function fault(status: number, body: () => unknown): Fault {
   try {
-    const told = body() as { says?: string; remedy?: string };
-    if (told.says) return new Fault(told.says, told.remedy ?? "", status);
+    const told = body() as { says?: string; remedy?: string; at?: [number, number] };
+    if (told.says) return new Fault(told.says, told.remedy ?? "", status, told.at);
   } catch {
     // An answer without words keeps the number.
   }
@@ -115,6 +117,28 @@ export const server = {
     if (response.ok) return (await response.json()) as { id: number };
     if (response.status === 422) return (await response.json()) as Refused;
     throw await faultOf(response);
+  },
+  /** Traces pictures; a Fault tells why there is no line, and where. */
+  async trace(wish: TraceWish, pictures: Blob[]): Promise<TraceView> {
+    const parts: BlobPart[] = [];
+    for (const picture of pictures) {
+      const length = new DataView(new ArrayBuffer(4));
+      length.setUint32(0, picture.size);
+      parts.push(length.buffer, picture);
+    }
+    let response: Response;
+    try {
+      response = await fetch(`/api/trace?wish=${encodeURIComponent(JSON.stringify(wish))}`, {
+        method: "POST",
+        headers: { "Content-Type": "application/octet-stream" },
+        body: new Blob(parts, { type: "application/octet-stream" }),
+        cache: "no-store",
+      });
+    } catch {
+      throw gone();
+    }
+    if (!response.ok) throw await faultOf(response);
+    return (await response.json()) as TraceView;
   },
   paperAddress: (id: number, name: string) => `${job(id)}/papers/${encodeURIComponent(name)}`,
   exportAddress: (id: number) => `${job(id)}/export`,

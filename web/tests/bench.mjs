@@ -1,6 +1,8 @@
 // What every test of the page needs: the program serving a fresh data file, and a real browser.
-import { spawn } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import assert from "node:assert/strict";
+import { execFileSync, spawn } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
 import net from "node:net";
 import os from "node:os";
 import path from "node:path";
@@ -112,7 +114,8 @@ export async function openPage(browser, base, options = {}) {
     if (message.type() === "error" && !/status of (409|422)/.test(message.text())) faults.push(message.text());
   });
   page.on("request", (request) => {
-    if (!request.url().startsWith(base) && !request.url().startsWith("data:")) faults.push(`asked elsewhere: ${request.url()}`);
+    // A picture that the maker chose lies in the page itself, under an address of its own (blob:).
+    if (!request.url().replace(/^blob:/, "").startsWith(base) && !request.url().startsWith("data:")) faults.push(`asked elsewhere: ${request.url()}`);
   });
   page.faults = faults;
   return page;
@@ -168,3 +171,25 @@ export async function chooseSeam(page, index) {
 }
 
 export const handle = (page, id) => page.locator(`[data-handle="${id}"]`);
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** axe-core finds nothing on the page as it stands. */
+export async function inspect(page, view) {
+  // The policy of the page forbids scripts of others; the driver puts this one in from outside.
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => {
+    const result = await window.axe.run(document, { resultTypes: ["violations"] });
+    return result.violations.map((v) => `${v.id}: ${v.nodes.map((n) => `${n.target.join(" ")} (${n.any.map((a) => a.message).join("; ")})`).slice(0, 4).join(" | ")}`);
+  });
+  assert.deepEqual(found, [], view);
+}
+
+/** An invented photograph by the tests' own camera (tests/trace/sample_photo_main.cpp), and what the tape says. */
+export function samplePhoto(...options) {
+  const maker = path.join(path.dirname(program), "src/trace/sample_photo");
+  if (!existsSync(maker)) throw new Error(`${maker} is built with the tests (preset test).`);
+  const file = path.join(mkdtempSync(path.join(os.tmpdir(), "seamwright-photo-")), "sketch.jpg");
+  const [, from, to, apart] = /--tape (\d+)-(\d+)=([\d.]+)/.exec(execFileSync(maker, [file, "--width", "2000", ...options], { encoding: "utf8" }));
+  return { file, tape: { from, to, apart } };
+}

@@ -2,6 +2,7 @@
 import { Show, createSignal } from "solid-js";
 import { changesFromHere, picture, say, settled } from "../bench";
 import { choose, seamIndex } from "../choice";
+import { isPicture, tracePictures } from "../picture/tracing";
 import { Told } from "./Told";
 
 export function BringIn() {
@@ -11,8 +12,13 @@ export function BringIn() {
   const [into, setInto] = createSignal("new");
   const { refused, make } = changesFromHere();
 
-  function read(file: File | undefined): void {
+  function read(files: FileList | undefined | null): void {
+    const file = files?.[0];
     if (!file) return;
+    if (isPicture(file)) {
+      tracePictures([...(files ?? [])].filter(isPicture));
+      return;
+    }
     void file.text().then((content) => {
       setText(content);
       if (name() === "") setName(file.name.replace(/\.[^.]*$/, ""));
@@ -38,11 +44,22 @@ export function BringIn() {
     });
   }
   return (
-    <form class="bring-in" onSubmit={bring} onDragOver={(e) => e.preventDefault()} onDrop={(e) => { e.preventDefault(); read(e.dataTransfer?.files[0]); }}>
-      <p>Drop a file here or paste what it holds: the data of an SVG path, or one point a line as x, y.</p>
+    <form class="bring-in" onSubmit={bring} onDragOver={(e) => e.preventDefault()} onDrop={(e) => { e.preventDefault(); read(e.dataTransfer?.files); }}>
+      <p>
+        Drop a file here or paste what it holds: the data of an SVG path, or one point a line as x, y. A photo of a drawing
+        with reference marks, or scans of it, are traced.
+      </p>
       <label>
         <span>A file</span>
-        <input type="file" accept=".svg,.csv,.txt" onChange={(e) => read(e.currentTarget.files?.[0])} />
+        <input
+          type="file"
+          multiple
+          accept=".svg,.csv,.txt,.jpg,.jpeg,.png,image/jpeg,image/png"
+          onChange={(e) => {
+            read(e.currentTarget.files);
+            e.currentTarget.value = "";
+          }}
+        />
       </label>
       <label class="block">
         <span>or its content</span>

@@ -25,7 +25,7 @@ struct TraceUse {
     std::string says;
 };
 /// To take over a drawn line, to lay out boards, to copy a template so that it fits an edge that exists, to find high
-/// spots of hundredths of a millimetre. Follows from near_mm and overall_mm alone.
-std::vector<TraceUse> uses_of(double near_mm, double overall_mm);
+/// spots of hundredths of a millimetre: those never from a photo, whatever it says of itself.
+std::vector<TraceUse> uses_of(double near_mm, double overall_mm, bool scan);
 
 }  // namespace seamwright::trace
