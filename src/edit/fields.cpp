@@ -16,13 +16,14 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 41> lengths{
+constexpr std::array<std::string_view, 43> lengths{
     "thickness",    "length",  "width",        "corner_radius",  "front_left",     "front_right", "back_right",
     "back_left",    "bow",     "diameter",     "radius",         "rise",           "half_height", "outside",
     "measured",     "barrel",  "bore",         "cutting_length", "shank",          "reach",       "run_out",
     "body",         "gap",     "first_pass",   "pass",           "last_pass",      "below_wood",  "feed_per_minute",
     "reveal",       "overlap", "margin",       "measured_bar_x", "measured_bar_y", "unit_size",   "bound",
-    "least_radius", "within",  "smooth_below", "band",           "run_on_start",   "run_on_end"};
+    "least_radius", "within",  "smooth_below", "band",           "run_on_start",   "run_on_end",  "longest_bump",
+    "fair_within"};
 constexpr std::array<std::string_view, 11> numbers{"shift",     "max_speed",       "flutes",
                                                    "fractions", "decimals",        "pixel_mm",
                                                    "marks",     "residual_pixels", "worst_residual_pixels",

@@ -14,7 +14,7 @@ std::string name_at(const Json& tree, const Steps& steps, std::string_view other
 }
 
 std::string plain(std::string_view name) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 20> words{{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 23> words{{
         {"at", "place"},
         {"turn_degrees", "turn"},
         {"grain_degrees", "grain direction"},
@@ -35,6 +35,9 @@ std::string plain(std::string_view name) {
         {"gap", "accepted gap"},
         {"least_radius", "tightest radius allowed"},
         {"within", "distance allowed"},
+        {"as_made", "readings along the template"},
+        {"longest_bump", "longest bump"},
+        {"fair_within", "what counts as fair"},
     }};
     const auto it = std::find_if(words.begin(), words.end(), [&](const auto& pair) { return pair.first == name; });
     std::string text(it != words.end() ? it->second : name);

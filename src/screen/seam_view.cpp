@@ -8,6 +8,7 @@
 #include "chains.h"
 #include "handles.h"
 #include "path_data.h"
+#include "plan/words.h"
 #include "seam_line.h"
 #include "strip.h"
 
@@ -43,6 +44,18 @@ void write_advice(job::JsonWriter& json, const edit::OpenJob& job, std::size_t i
         json.end_group();
     }
     json.end_list();
+}
+
+/// What the readings along the template say, and the readings themselves to go on from.
+void write_made(job::JsonWriter& json, const job::Seam& asked, const plan::SeamPlan* seam) {
+    if (!asked.as_made) {
+        json.nothing("made");
+        return;
+    }
+    json.begin_group("made");
+    json.text("says", seam != nullptr && seam->as_made ? seam->as_made->verdict : std::string());
+    json.text("readings", plan::words::times(asked.as_made->readings.size(), "reading", "readings"));
+    json.end_group();
 }
 
 /// Why there is no plan of this seam: its own first error, else that of the job.
@@ -91,6 +104,7 @@ void write_seam_view(job::JsonWriter& json, const edit::OpenJob& job, std::size_
     json.flag("closes", seam != nullptr && seam->closes);
     json.flag("planned", seam != nullptr && !seam->chains.empty());
     json.text("verdict", seam != nullptr ? seam->verdict : unplanned(job, index));
+    write_made(json, asked, seam);
     write_templates(json, seam);
     json.text("left_edge", seam != nullptr ? path_data(seam->simulation.left_edge) : std::string());
     json.text("right_edge", seam != nullptr ? path_data(seam->simulation.right_edge) : std::string());

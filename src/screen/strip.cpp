@@ -105,8 +105,9 @@ void write_strip(job::JsonWriter& json, const edit::OpenJob& job, std::size_t in
         return;
     }
     const Unrolled unrolled(*seam);
-    const std::array<Track, 4> tracks{radius_track(unrolled, plan.style), reach_track(unrolled, plan.style, true),
-                                      reach_track(unrolled, plan.style, false), gap_track(unrolled, plan)};
+    std::vector<Track> tracks{radius_track(unrolled, plan.style), reach_track(unrolled, plan.style, true),
+                              reach_track(unrolled, plan.style, false), gap_track(unrolled, plan)};
+    if (seam->as_made) tracks.push_back(made_track(unrolled, plan));
     json.begin_group("strip");
     json.number("length", unrolled.length_mm());
     json.text("length_says", show(unrolled.length_mm(), plan.style) + " long");

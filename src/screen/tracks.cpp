@@ -8,6 +8,8 @@
 #include <limits>
 #include <utility>
 
+#include "geometry/path_index.h"
+
 namespace seamwright::screen {
 namespace {
 
@@ -200,6 +202,56 @@ Track gap_track(const Unrolled& unrolled, const plan::Plan& plan) {
     const double there = gap_at(simulation.largest_gap_at_mm);
     track.worst = Track::Worst{simulation.largest_gap_at_mm, std::copysign(simulation.largest_gap_mm, there) * per_mm,
                                "largest: " + units::show_thin(simulation.largest_gap_mm, unit)};
+    return track;
+}
+
+Track made_track(const Unrolled& unrolled, const plan::Plan& plan) {
+    const Unit unit = plan.style.unit;
+    const plan::MadePlan& made = *unrolled.seam().as_made;
+    const double per_mm = unit == Unit::inch ? 1000.0 / units::mm_per_inch : 100.0;
+    Track track;
+    track.id = "made";
+    track.title = "Template as made";
+    track.line_says = "how far its edge stands proud of the fair line; below nought it lies low";
+    // Places along the template's edge, brought to the seam beside it.
+    const geometry::PathIndex seam(unrolled.seam().in_wood);
+    const auto running = geometry::running_length_mm(unrolled.seam().in_wood);
+    const auto edge_running = geometry::running_length_mm(made.edge);
+    struct Place {
+        double at_mm = 0.0, height_mm = 0.0;
+    };
+    std::vector<Place> places;
+    for (const curves::HeightAt& h : made.made.map.heights) {
+        const double along = std::clamp(h.at_mm, 0.0, made.length_mm);
+        const auto on_edge = geometry::point_at(made.edge, geometry::station_at(made.edge, edge_running, along));
+        const double at = geometry::length_to(running, seam.nearest(on_edge).at);
+        if (places.empty() || at > places.back().at_mm) places.push_back({at, h.height_mm});
+    }
+    const auto says = [&](double mm) {
+        const std::string size = units::show_thin(std::abs(mm), unit);
+        const bool nothing = size == units::show_thin(0.0, unit);
+        return size + (nothing ? "" : mm < 0.0 ? " low" : " proud");
+    };
+    double largest = made.fair_mm * per_mm;
+    for (const Station& s : unrolled.stations()) {
+        const double mm = between_samples(places, s.at_mm, [](const Place& p) { return p.height_mm; });
+        largest = std::max(largest, std::abs(mm) * per_mm);
+        track.line.push_back({s.at_mm, mm * per_mm});
+        track.tells.push_back(says(mm));
+    }
+    track.high = headroom * std::max(largest, 1.5 * made.fair_mm * per_mm);
+    track.low = -track.high;
+    const double fair = made.fair_mm * per_mm;
+    const std::string fair_says = units::show_thin(made.fair_mm, unit);
+    track.marks = {{0.0, units::show_thin(0.0, unit)}, {fair, fair_says}, {-fair, fair_says}};
+    track.limits = {{0.0, "the fair line", true},
+                    {fair, "proud by " + fair_says + ": within it counts as fair", false},
+                    {-fair, "low by " + fair_says + ": within it counts as fair", false}};
+    const auto worst = std::max_element(places.begin(), places.end(), [](const Place& a, const Place& b) {
+        return std::abs(a.height_mm) < std::abs(b.height_mm);
+    });
+    if (worst != places.end())
+        track.worst = Track::Worst{worst->at_mm, worst->height_mm * per_mm, "largest: " + says(worst->height_mm)};
     return track;
 }
 

@@ -36,6 +36,9 @@ Track reach_track(const Unrolled& seam, const units::LengthStyle& style, bool le
 /// The gap between the edges as cut.
 Track gap_track(const Unrolled& seam, const plan::Plan& plan);
 
+/// Where the template made by hand stands proud or lies low, as measured; the seam has readings.
+Track made_track(const Unrolled& seam, const plan::Plan& plan);
+
 void write_track(job::JsonWriter& json, const Track& track);
 
 /// The value at which a curvature is drawn on the radius track, without unit: nought for straight, nearly even for

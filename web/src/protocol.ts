@@ -202,6 +202,7 @@ export interface SeamView {
   }[];
   left_edge: string; // as cut, by simulation
   right_edge: string;
+  made: { says: string; readings: string } | null; // what a gauge along its template said
   chains: ChainView[];
   advice: { says: string; remedy: string }[]; // buying this makes an exact chain; remedy id puts it on the shelf
   strip: Strip | null; // null too: a live screen that looks at another seam
@@ -223,7 +224,7 @@ export interface Strip {
   marks: { at: number; to: number; kind: "tight" | "gap" | "turn" | "problem"; says: string }[];
 }
 export interface Track {
-  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap";
+  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap" | "made";
   title: string; // "How tight it turns"
   low: number; // of the axis
   high: number;

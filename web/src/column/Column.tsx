@@ -5,6 +5,7 @@ import { chosen } from "../choice";
 import { askForWood, problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
+import { Readings } from "./Readings";
 import { Chains } from "./Chains";
 import { History } from "./History";
 import { Papers } from "./Papers";
@@ -155,6 +156,7 @@ function Unentered() {
 
 /** What can be done with the chosen thing besides filling in blanks. */
 function ChosenActs() {
+  const [measuring, setMeasuring] = createSignal(false);
   const seam = () => {
     const now = chosen();
     return now.what === "seam" ? settled()?.seams[now.index] : undefined;
@@ -162,11 +164,28 @@ function ChosenActs() {
   return (
     <Show when={seam()}>
       {(s) => (
-        <p class="presses">
-          <button type="button" class="quiet" onClick={() => void change([{ remove: s().pointer }])}>
-            Take this seam out
-          </button>
-        </p>
+        <>
+          <Show when={s().made}>
+            {(made) => (
+              <p class="made">
+                <b>Its template was measured ({made().readings}).</b> {made().says}
+              </p>
+            )}
+          </Show>
+          <Show when={measuring()}>
+            <Readings pointer={s().pointer} measured={s().made !== null} done={() => setMeasuring(false)} />
+          </Show>
+          <p class="presses">
+            <Show when={s().kind === "open"}>
+              <button type="button" class="quiet" aria-expanded={measuring()} onClick={() => setMeasuring(!measuring())}>
+                {s().made ? "Measure its template again" : "Enter what a gauge read along its template"}
+              </button>
+            </Show>
+            <button type="button" class="quiet" onClick={() => void change([{ remove: s().pointer }])}>
+              Take this seam out
+            </button>
+          </p>
+        </>
       )}
     </Show>
   );
