@@ -212,7 +212,7 @@ class LeftFronts {
 
 void take_left_fronts(const Path& path, const Pruning& how, FrontRoom& room, std::vector<Front>& fronts) {
     LeftFronts(path, how, room, fronts).take();
-    splice_flat_joints(fronts, path, how.slack_mm);
+    splice_flat_joints(fronts, path, how.radius_mm, how.slack_mm);
 }
 
 namespace {

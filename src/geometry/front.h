@@ -98,7 +98,7 @@ void take_left_fronts(const Path& path, const Pruning& how, FrontRoom& room, std
 
 /// Cuts the fronts of neighbouring lines that turn inward by little (or not at all) where they meet, and lets one run
 /// into the other.
-void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm);
+void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double radius_mm, double slack_mm);
 
 /// The same (facing up where the path doubles back) and, at the ends of an open path, round caps about its end and its
 /// start, in this order last. They take part where an end is hidden by a bump beside it; half rounds, since on a bumpy

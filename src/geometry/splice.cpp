@@ -15,15 +15,26 @@ namespace seamwright::geometry {
 
 namespace {
 
+bool is_smooth(Point before, Point after) {
+    return std::abs(cross(before, after)) <= smooth_joint_rad * norm(before) * norm(after) && dot(before, after) > 0.0;
+}
+
 bool is_line_front(const Front& f) {
     return f.from == TracedSegment::From::segment && f.segment.is_line();
 }
 
-/// Neighbours on the source, or with one arc between them that was too tight to leave a front.
-bool follows(const Front& a, const Front& b, const Path& path) {
+/// Neighbours on the source, or with one arc between them that was too tight to leave a front and that both run into
+/// smoothly. An arc with a front of its own goes on between the two; beside a corner the triangle below has no equal
+/// sides.
+bool follows(const Front& a, const Front& b, const Path& path, double radius_mm) {
     const std::size_t n = path.segments.size();
     const std::size_t step = (b.source + n - a.source) % n;
-    return step == 1 || (step == 2 && path.segments[(a.source + 1) % n].is_arc());
+    if (step == 1) return true;
+    const Segment& arc = path.segments[(a.source + 1) % n];
+    if (step != 2 || !arc.is_arc() || arc.sweep_rad <= 0.0 || arc.radius_mm > radius_mm) return false;
+    const Point before = path.segments[a.source].end - path.segments[a.source].start;
+    const Point after = path.segments[b.source].end - path.segments[b.source].start;
+    return is_smooth(before, tangent_at(arc, 0.0)) && is_smooth(tangent_at(arc, 1.0), after);
 }
 
 void splice(Front& a, Front& b, std::size_t index_of_b, double slack_mm) {
@@ -55,7 +66,7 @@ void splice(Front& a, Front& b, std::size_t index_of_b, double slack_mm) {
 
 }  // namespace
 
-void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double slack_mm) {
+void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double radius_mm, double slack_mm) {
     const std::size_t n = fronts.size();
     if (n < 2) return;
     // Where the path doubles back, fronts of other stretches may stand between the two.
@@ -67,7 +78,7 @@ void splice_flat_joints(std::vector<Front>& fronts, const Path& path, double sla
             if (k + step >= n && !path.closed) break;
             const std::size_t next = (k + step) % n;
             Front& b = fronts[next];
-            if (b.place != Front::Place::left || !is_line_front(b) || !follows(a, b, path)) continue;
+            if (b.place != Front::Place::left || !is_line_front(b) || !follows(a, b, path, radius_mm)) continue;
             splice(a, b, next, slack_mm);
             break;
         }

@@ -149,6 +149,24 @@ RC_GTEST_PROP(Parallel, P3VariantsAgree, ()) {
     }
 }
 
+// A line, a flat inward corner, a short arc that turns away, and a line: found by the property above. The arc has a front
+// of its own, and the two lines must not be spliced past it.
+TEST(Parallel, AShortArcAfterAFlatCornerIsNotPassedOver) {
+    Path source;
+    source.segments.push_back(line({0.0, 0.0}, {200.0, 0.0}));
+    const double corner = 8.0 * pi / 180.0;
+    const Point at{200.0, 0.0};
+    source.segments.push_back(arc_about(at + 50.0 * right_of(unit(corner)), at, -0.05));
+    const Point from = source.segments.back().end;
+    source.segments.push_back(line(from, from + 150.0 * unit(corner - 0.05)));
+    const double d = 30.0;
+    for (const auto& v : variants(source)) {
+        const Path way = main_path(parallel(v.path, on(Side::left, v), d * v.scale).paths);
+        // The corner takes d tan(corner / 2) from the line before it and as much, to the second order, from the arc.
+        EXPECT_NEAR(length_mm(way) / v.scale, 350.0 + 80.0 * 0.05 - 2.0 * d * std::tan(0.5 * corner), 0.1) << v.name;
+    }
+}
+
 struct Traced {
     std::size_t n;
     double bump_mm;
