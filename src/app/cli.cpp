@@ -15,6 +15,7 @@
 #include "app/read_files.h"
 #include "app/report.h"
 #include "app/write_files.h"
+#include "closing_command.h"
 #include "job/read.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
@@ -53,7 +54,9 @@ struct PlanWish {
     std::string folder;
     bool only_check = false;
     bool sanding = false;
-    std::string seam;  ///< with `sanding`: empty for all
+    bool closing = false;
+    std::size_t samples = 1000;  ///< with `closing`
+    std::string seam;            ///< with `sanding` and `closing`: empty for all
 };
 
 /// Either what is wished, or how the program ends right here.
@@ -98,9 +101,18 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     sanding->add_option("JOB", wish.job, "Job file with readings, or - for standard input")->required()->type_name("");
     sanding->add_option("-o,--output", wish.folder, "PDF file for the map, at full size on sheets")->type_name("FILE");
     sanding->add_option("--seam", wish.seam, "Only this seam")->type_name("NAME");
+    CLI::App* closing =
+        app.add_subcommand("closing", "Whether the seams close in the shop; how to push, clamp and glue");
+    closing->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    closing->add_option("-o,--output", wish.folder, "PDF file for the pages \"how this seam closes\"")
+        ->type_name("FILE");
+    closing->add_option("--seam", wish.seam, "Only this seam")->type_name("NAME");
+    closing->add_option("--samples", wish.samples, "How many seams are tried by calculation; otherwise 1000")
+        ->type_name("NUMBER")
+        ->check(CLI::Range(20, 1'000'000).description(""));
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, sanding}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                       ? serve_footer
@@ -134,6 +146,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     if (marks->parsed()) return marks_wish;
     wish.only_check = check->parsed();
     wish.sanding = sanding->parsed();
+    wish.closing = closing->parsed();
     return wish;
 }
 
@@ -177,6 +190,10 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
     add_all(problems, plan.problems);
     if (job::any_error(problems)) return refuse_job(wish, problems, plan.style, out, err);
 
+    if (wish.closing) {
+        return tell_closing(plan, reading.document->job, reading.document->shelf,
+                            {wish.seam, wish.folder, wish.samples}, out, err);
+    }
     if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
     if (wish.only_check) {

@@ -60,6 +60,8 @@ std::string owner_words(const Json& tree, const Steps& steps) {
     if (first == "top") return "the top";
     if (first == "template") return "the templates";
     if (first == "limits") return "the limits";
+    if (first == "accuracy") return "how true the work is";
+    if (first == "gluing") return "the gluing";
     if (first == "paper") return "the paper";
     if (first == "show") return "the lengths shown";
     return "the job";

@@ -37,6 +37,8 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node);
 shelf::Shelf read_shelf(Checker& checker, const Node& node);
 TemplateSheet read_template(Checker& checker, const Node& node);
 Limits read_limits(Checker& checker, const Node& node);
+Accuracy read_accuracy(Checker& checker, const Node& node);
+Gluing read_gluing(Checker& checker, const Node& node);
 Paper read_paper(Checker& checker, const Node& node);
 
 /// Reports the second use of a name; true when it is new.

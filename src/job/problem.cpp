@@ -12,6 +12,20 @@ std::string show(const Problem& p) {
                        p.pointer.empty() ? std::string("the document") : p.pointer, p.found, p.allowed, p.remedy);
 }
 
+std::string_view name_of(Held held) {
+    switch (held) {
+        case Held::one_way:
+            return "one_way";
+        case Held::end_for_end:
+            return "end_for_end";
+        case Held::with_edge:
+            return "with_edge";
+        case Held::any_way:
+            return "any_way";
+    }
+    return {};
+}
+
 std::string_view name_of(SeamKind kind) {
     switch (kind) {
         case SeamKind::open:

@@ -70,6 +70,19 @@ inline constexpr Range below_wood_mm{0.0, 20.0};
 inline constexpr Range feed_mm_per_min{100.0, 20000.0};
 inline constexpr Range reveal_mm{0.5, 100.0};
 
+inline constexpr Range tool_error_mm{0.0, 2.0};
+inline constexpr Range edge_wave_mm{10.0, 5000.0};
+inline constexpr Range paper_per_metre_mm{0.0, 20.0};
+inline constexpr Range moisture_points{0.0, 20.0};
+inline constexpr Range moisture_percent{1.0, 60.0};
+inline constexpr Range temperature_c{-20.0, 50.0};
+inline constexpr Range caul_mm{5.0, 500.0};
+inline constexpr Range friction{0.0, 1.0};
+inline constexpr int most_clamps = 500;
+inline constexpr Range clamp_opens_mm{10.0, 6000.0};
+/// From a spring clamp's 100 N to a heavy screw's 30 kN (data/gluing.csv).
+inline constexpr Range clamp_force_n{10.0, 50000.0};
+
 /// As the paper room allows: a printer keeps 3 mm free or more, and wider margins leave no room for the check bar on
 /// A4.
 inline constexpr Range overlap_mm{0.0, 50.0};

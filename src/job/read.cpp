@@ -42,6 +42,8 @@ Document read_group(Checker& checker, const Group& group) {
     if (const auto stick = group.find("stick")) job.stick = read_stick(checker, *stick);
     if (const auto sheet = group.find("template")) job.sheet = read_template(checker, *sheet);
     if (const auto limits = group.find("limits")) job.limits = read_limits(checker, *limits);
+    if (const auto accuracy = group.find("accuracy")) job.accuracy = read_accuracy(checker, *accuracy);
+    if (const auto gluing = group.find("gluing")) job.gluing = read_gluing(checker, *gluing);
     if (const auto paper = group.find("paper")) job.paper = read_paper(checker, *paper);
     return document;
 }
@@ -57,7 +59,7 @@ Reading read_document(std::string_view text, const FetchFile& fetch) {
     if (root) {
         const Group group(checker, {&*root, ""},
                           {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick",
-                           "template", "limits", "paper"});
+                           "template", "limits", "accuracy", "gluing", "paper"});
         if (group) reading.document = read_group(checker, group);
     }
     reading.problems = checker.take_problems();

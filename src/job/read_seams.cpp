@@ -154,7 +154,7 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
     std::vector<Piece> pieces;
     UsedNames names;
     for (const Node& item : read_list(checker, node, ranges::most_pieces)) {
-        const Group group(checker, item, {"name", "at", "species", "grain_degrees"});
+        const Group group(checker, item, {"name", "at", "species", "grain_degrees", "moisture_percent"});
         Piece piece;
         if (group.need_name("what the piece is called on the papers, such as \"insert\"", piece.name)) {
             names.add(checker, *group.find("name"), piece.name, "piece");
@@ -177,6 +177,10 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
         }
         if (const auto grain = group.find("grain_degrees")) {
             piece.grain_rad = read_angle(checker, *grain).value_or(0.0);
+        }
+        if (const auto moisture = group.find("moisture_percent")) {
+            piece.moisture_percent =
+                read_number(checker, *moisture, ranges::moisture_percent, "percent, as a moisture meter reads");
         }
         pieces.push_back(std::move(piece));
     }

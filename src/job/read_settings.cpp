@@ -52,6 +52,61 @@ Limits read_limits(Checker& checker, const Node& node) {
     return limits;
 }
 
+Accuracy read_accuracy(Checker& checker, const Node& node) {
+    const Group group(
+        checker, node,
+        {"measured_size", "marked_size", "cutter_wear", "guide_wear", "cutter_wobble", "guide_play", "off_centre",
+         "held", "routed_edge", "hand_edge", "edge_wave", "paper_per_metre", "moisture_points"});
+    Accuracy a;
+    group.length("measured_size", ranges::tool_error_mm, a.measured_mm);
+    group.length("marked_size", ranges::tool_error_mm, a.marked_mm);
+    group.length("cutter_wear", ranges::tool_error_mm, a.cutter_wear_mm);
+    group.length("guide_wear", ranges::tool_error_mm, a.guide_wear_mm);
+    group.length("cutter_wobble", ranges::tool_error_mm, a.cutter_wobble_mm);
+    group.length("guide_play", ranges::tool_error_mm, a.guide_play_mm);
+    group.length("off_centre", ranges::tool_error_mm, a.off_centre_mm);
+    if (const auto held = group.find("held")) {
+        const auto choice = read_choice(checker, *held, {"one_way", "end_for_end", "with_edge", "any_way"});
+        for (const Held h : {Held::one_way, Held::end_for_end, Held::with_edge, Held::any_way})
+            if (choice == name_of(h)) a.held = h;
+    }
+    group.length("routed_edge", ranges::tool_error_mm, a.routed_edge_mm);
+    group.length("hand_edge", ranges::tool_error_mm, a.hand_edge_mm);
+    group.length("edge_wave", ranges::edge_wave_mm, a.edge_wave_mm);
+    group.length("paper_per_metre", ranges::paper_per_metre_mm, a.paper_per_metre_mm);
+    if (const auto points = group.find("moisture_points")) {
+        a.moisture_points = read_number(checker, *points, ranges::moisture_points, "points of moisture").value_or(0.0);
+    }
+    return a;
+}
+
+Gluing read_gluing(Checker& checker, const Node& node) {
+    const Group group(checker, node,
+                      {"adhesive", "exposure", "temperature_c", "people", "caul_depth", "caul_thickness", "friction"});
+    Gluing g;
+    if (const auto adhesive = group.find("adhesive")) {
+        g.adhesive =
+            read_choice(checker, *adhesive, {"pva", "cross-linking-pva", "polyurethane", "epoxy", "urea", "hide"})
+                .value_or(g.adhesive);
+    }
+    if (const auto exposure = group.find("exposure")) {
+        const auto choice = read_choice(checker, *exposure, {"D1", "D2", "D3", "D4"});
+        if (choice) g.exposure = choice->back() - '0';
+    }
+    if (const auto temperature = group.find("temperature_c")) {
+        g.temperature_c = read_number(checker, *temperature, ranges::temperature_c, "degrees Celsius in the shop")
+                              .value_or(g.temperature_c);
+    }
+    if (const auto people = group.find("people")) g.people = read_whole(checker, *people, 1, 2).value_or(g.people);
+    group.length("caul_depth", ranges::caul_mm, g.caul_depth_mm);
+    group.length("caul_thickness", ranges::caul_mm, g.caul_thickness_mm);
+    if (const auto friction = group.find("friction")) {
+        g.friction = read_number(checker, *friction, ranges::friction, "how much wood grips wood with wet glue between")
+                         .value_or(g.friction);
+    }
+    return g;
+}
+
 Paper read_paper(Checker& checker, const Node& node) {
     const Group group(checker, node, {"size", "overlap", "margin", "measured_bar_x", "measured_bar_y"});
     Paper paper;

@@ -158,10 +158,32 @@ void check_together(Checker& checker, const Node& cutters_node, const shelf::She
     }
 }
 
+std::vector<shelf::Clamps> read_clamps(Checker& checker, const Node& node) {
+    std::vector<shelf::Clamps> all;
+    UsedNames names;
+    for (const Node& item : read_list(checker, node, ranges::most_tools)) {
+        const Group group(checker, item, {"name", "count", "opens", "force_n"});
+        shelf::Clamps clamps;
+        if (group.need_name("what the clamps are called, such as \"long bar clamps\"", clamps.name)) {
+            names.add(checker, *group.find("name"), clamps.name, "kind of clamps");
+        }
+        if (const auto count = group.need("count", "how many of them there are, such as 6")) {
+            clamps.count = read_whole(checker, *count, 1, ranges::most_clamps).value_or(1);
+        }
+        group.need_length("opens", ranges::clamp_opens_mm, "how wide they open, such as 1000", clamps.opens_mm);
+        if (const auto force = group.need("force_n", "the force of one, tightened by hand, in newtons, such as 2000")) {
+            clamps.force_n =
+                read_number(checker, *force, ranges::clamp_force_n, "newtons that one clamp gives").value_or(0.0);
+        }
+        all.push_back(std::move(clamps));
+    }
+    return all;
+}
+
 }  // namespace
 
 shelf::Shelf read_shelf(Checker& checker, const Node& node) {
-    const Group group(checker, node, {"guides", "bearings", "cutters"});
+    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps"});
     shelf::Shelf shelf;
     if (!group) return shelf;
     UsedNames riders, cutters;
@@ -175,6 +197,7 @@ shelf::Shelf read_shelf(Checker& checker, const Node& node) {
             shelf.cutters.push_back(read_cutter(checker, item, shelf.bearings, cutters));
         }
     }
+    if (const auto clamps = group.find("clamps")) shelf.clamps = read_clamps(checker, *clamps);
     if (shelf.cutters.empty() || (shelf.guides.empty() && shelf.bearings.empty())) {
         checker.error(node,
                       shelf.cutters.empty() ? std::string("no cutter on the shelf")

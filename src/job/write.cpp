@@ -97,6 +97,7 @@ void write_piece(JsonWriter& w, const Piece& piece) {
     w.point("at", piece.at);
     w.text("species", piece.species);
     w.number("grain_degrees", degrees_of(piece.grain_rad));
+    if (piece.moisture_percent) w.number("moisture_percent", *piece.moisture_percent);
     w.end_group();
 }
 
@@ -140,6 +141,18 @@ void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
         w.end_group();
     }
     w.end_list();
+    if (!shelf.clamps.empty()) {
+        w.begin_list("clamps");
+        for (const shelf::Clamps& clamps : shelf.clamps) {
+            w.begin_group();
+            w.text("name", clamps.name);
+            w.number("count", clamps.count);
+            w.number("opens", clamps.opens_mm);
+            w.number("force_n", clamps.force_n);
+            w.end_group();
+        }
+        w.end_list();
+    }
     w.end_group();
 }
 
@@ -157,6 +170,32 @@ void write_settings(JsonWriter& w, const Job& job) {
     w.number("below_wood", job.limits.below_wood_mm);
     w.number("feed_per_minute", job.limits.feed_mm_per_min);
     w.number("reveal", job.limits.reveal_mm);
+    w.end_group();
+    const Accuracy& a = job.accuracy;
+    w.begin_group("accuracy");
+    w.number("measured_size", a.measured_mm);
+    w.number("marked_size", a.marked_mm);
+    w.number("cutter_wear", a.cutter_wear_mm);
+    w.number("guide_wear", a.guide_wear_mm);
+    w.number("cutter_wobble", a.cutter_wobble_mm);
+    w.number("guide_play", a.guide_play_mm);
+    w.number("off_centre", a.off_centre_mm);
+    w.text("held", name_of(a.held));
+    w.number("routed_edge", a.routed_edge_mm);
+    w.number("hand_edge", a.hand_edge_mm);
+    w.number("edge_wave", a.edge_wave_mm);
+    w.number("paper_per_metre", a.paper_per_metre_mm);
+    w.number("moisture_points", a.moisture_points);
+    w.end_group();
+    const Gluing& g = job.gluing;
+    w.begin_group("gluing");
+    w.text("adhesive", g.adhesive);
+    w.text("exposure", fmt::format("D{}", g.exposure));
+    w.number("temperature_c", g.temperature_c);
+    w.number("people", g.people);
+    w.number("caul_depth", g.caul_depth_mm);
+    w.number("caul_thickness", g.caul_thickness_mm);
+    w.number("friction", g.friction);
     w.end_group();
     w.begin_group("paper");
     w.text("size", job.paper.size);

@@ -11,6 +11,7 @@
 #include "marks.h"
 #include "paper/papers.h"
 #include "placing.h"
+#include "plan/words.h"
 #include "text_size.h"
 
 // The whole top on one sheet: above, the drawing to scale with its measures; below, a list of the pieces and the seams.
@@ -304,7 +305,7 @@ void OverviewMaker::table() {
                    piece_columns[3] - piece_columns[2] - 2.0);
         std::string size =
             units::show(p.box.width_mm(), plan_.style) + " × " + units::show(p.box.height_mm(), plan_.style);
-        if (p.weight_kg > 0.0) size += fmt::format(",  {:.1f} kg", p.weight_kg);
+        if (p.weight_kg > 0.0) size += ",  " + plan::words::weight_text(p.weight_kg, plan_.style.unit);
         put_within(size, {left + piece_columns[3], base}, height, piece_end - piece_columns[3]);
     }
     for (std::size_t i = 0; i < plan_.seams.size(); ++i) {

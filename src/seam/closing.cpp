@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "geometry/path_index.h"
+#include "seam/small_closing.h"
 #include "small_lp.h"
 
 namespace seamwright::seam {
@@ -393,6 +394,82 @@ Assembly assembly(const Path& seam, double jam_rad) {
         }
     }
     return out;
+}
+
+namespace {
+
+/// Places seen across a push: how far along, and how far each has to move to run on.
+struct SeenAcross {
+    std::vector<double> moves_mm;
+    double by_mm = 0.0;
+};
+
+SeenAcross seen_across(const std::vector<SeamPlace>& places, double push_rad) {
+    // The left piece lies ahead of the push, so the seam runs to the right of it, seen in its direction.
+    const Point along = -1.0 * geometry::left_of(geometry::unit(push_rad));
+    std::vector<double> x, least_after(places.size());
+    for (const SeamPlace& p : places) x.push_back(dot(p.at, along));
+    double least = HUGE_VAL;
+    for (std::size_t i = places.size(); i-- > 0;) least_after[i] = least = std::min(least, x[i]);
+    SeenAcross out;
+    double farthest = -HUGE_VAL;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        farthest = std::max(farthest, x[i]);
+        const double move = 0.5 * (farthest + least_after[i]) - x[i];
+        out.moves_mm.push_back(move);
+        out.by_mm = std::max(out.by_mm, std::abs(move));
+    }
+    return out;
+}
+
+}  // namespace
+
+Freeing smallest_freeing(const Path& seam) {
+    if (seam.empty() || seam.closed) throw std::invalid_argument("smallest_freeing: not an open seam");
+    constexpr double apart_mm = 5.0;
+    constexpr std::size_t most = 600;
+    const std::vector<SeamPlace> places = places_along(seam, apart_mm, most);
+    Freeing best;
+    best.by_mm = HUGE_VAL;
+    const auto look = [&](double push_rad) {
+        const double by = seen_across(places, push_rad).by_mm;
+        if (by < best.by_mm) {
+            best.by_mm = by;
+            best.push_rad = push_rad;
+        }
+    };
+    // The middle of the ways that are free, where there are any.
+    const Assembly straight = assembly(seam);
+    if (straight.possible) {
+        best.push_rad = straight.best_rad;
+        best.by_mm = 0.0;
+        return best;
+    }
+    constexpr int coarse = 360, fine = 20;
+    const double step = geometry::two_pi / coarse;
+    for (int i = 0; i < coarse; ++i) look(step * i);
+    const double middle = best.push_rad;
+    for (int i = -fine; i <= fine; ++i) look(middle + step * i / (fine / 2));
+    const SeenAcross seen = seen_across(places, best.push_rad);
+    const Point along = -1.0 * geometry::left_of(geometry::unit(best.push_rad));
+    constexpr double moves_mm = 1e-6;
+    bool before = false;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const double by = std::abs(seen.moves_mm[i]);
+        const bool here = by > moves_mm;
+        if (here && !before) best.stretches.push_back({places[i].at_mm, places[i].at_mm, 0.0, {}, {}});
+        if (here) {
+            Freeing::Stretch& stretch = best.stretches.back();
+            stretch.to_mm = places[i].at_mm;
+            if (by > stretch.by_mm) {
+                stretch.by_mm = by;
+                stretch.at = places[i].at;
+                stretch.move = seen.moves_mm[i] * along;
+            }
+        }
+        before = here;
+    }
+    return best;
 }
 
 double uniform_mismatch_part(double normals_span_rad) {

@@ -144,41 +144,51 @@ class Study {
         return source.pair() ? most * round_off : most;
     }
 
+    /// The next sample's gap, into gap_.
+    void draw(Chance& chance) {
+        gap_ = planned_;
+        for (const ErrorSource& source : sources_) {
+            const double u = chance();
+            if (source.pair()) {
+                const Point w = source.high * u * geometry::unit(geometry::two_pi * chance());
+                add(gap_, source, w.x, w.y);
+            } else {
+                add(gap_, source, source.low + u * (source.high - source.low), 0.0);
+            }
+        }
+    }
+
     Sampled sampled() {
         Sampled out;
         out.samples = wish_.samples;
         out.seed = wish_.seed;
         if (wish_.samples == 0) return out;
         Chance chance(wish_.seed);
-        std::vector<double> gaps;
+        std::vector<std::pair<double, std::size_t>> gaps;
         gaps.reserve(wish_.samples);
         std::size_t within = 0;
         for (std::size_t n = 0; n < wish_.samples; ++n) {
-            gap_ = planned_;
-            for (const ErrorSource& source : sources_) {
-                const double u = chance();
-                if (source.pair()) {
-                    const Point w = source.high * u * geometry::unit(geometry::two_pi * chance());
-                    add(gap_, source, w.x, w.y);
-                } else {
-                    add(gap_, source, source.low + u * (source.high - source.low), 0.0);
-                }
-            }
+            draw(chance);
             const SmallClosing closing = closer_.close(gap_);
             constexpr double apart_mm = 1e-6;
             if (closing.overlap_mm > apart_mm) ++out.not_together;
             const double remains = closing.found ? std::fmax(closing.largest_gap_mm, closing.overlap_mm) : HUGE_VAL;
             if (remains <= wish_.limit_mm) ++within;
-            gaps.push_back(remains);
+            gaps.emplace_back(remains, n);
         }
         std::sort(gaps.begin(), gaps.end());
         const auto below = [&](double part) {
             const double rank = std::ceil(part * static_cast<double>(gaps.size())) - 1.0;
             return gaps[static_cast<std::size_t>(std::fmax(0.0, rank))];
         };
-        out.half_mm = below(0.5);
-        out.most_mm = below(0.95);
-        out.largest_mm = gaps.back();
+        out.half_mm = below(0.5).first;
+        out.most_mm = below(0.95).first;
+        out.largest_mm = gaps.back().first;
+        // That one sample once more, for its shape.
+        Chance again(wish_.seed);
+        for (std::size_t n = 0; n <= below(0.95).second; ++n) draw(again);
+        const SmallClosing closing = closer_.close(gap_);
+        if (closing.found) out.most_gap_mm = closer_.after(gap_, closing);
         out.within_limit = static_cast<double>(within) / static_cast<double>(gaps.size());
         return out;
     }

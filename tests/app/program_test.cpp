@@ -361,5 +361,25 @@ TEST(Sanding, TellsTheSpotsAndWritesTheMap) {
     EXPECT_FALSE(fs::exists(here.path() / "none.pdf"));
 }
 
+TEST(Closing, TellsWhetherTheSeamsCloseAndWritesThePages) {
+    const TemporaryFolder here;
+    const Ran ran = run_program(here.path(), {"closing", console, "-o", "closing.pdf", "--samples", "100"});
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+    expect_plain_text(ran.out);
+    EXPECT_THAT(ran.out, HasSubstr("It most likely closes"));
+    EXPECT_THAT(ran.out, HasSubstr("Of 100 such seams"));
+    EXPECT_THAT(ran.out, HasSubstr("toward the back"));
+    EXPECT_THAT(ran.out, HasSubstr("keep fingers out of the seam"));
+    EXPECT_THAT(ran.out, HasSubstr("Order of the glue-ups"));
+    EXPECT_EQ(get(here.path() / "closing.pdf").substr(0, 5), "%PDF-");
+    const Ran other = run_program(here.path(), {"closing", console, "--seam", "nowhere", "-o", "none.pdf"});
+    EXPECT_EQ(other.exit, 2);
+    EXPECT_THAT(other.err, HasSubstr("Its seams: front seam, back seam."));
+    EXPECT_FALSE(fs::exists(here.path() / "none.pdf"));
+    const Ran one = run_program(here.path(), {"closing", console, "--seam", "back seam", "--samples", "20"});
+    EXPECT_EQ(one.exit, 0);
+    EXPECT_THAT(one.out, Not(HasSubstr("front seam\"")));
+}
+
 }  // namespace
 }  // namespace seamwright::app

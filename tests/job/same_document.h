@@ -60,8 +60,8 @@ inline bool same(const Outline& a, const Outline& b) {
         a);
 }
 inline bool same(const Seam& a, const Seam& b) {
-    return std::tie(a.name, a.kind, a.edging_width_mm, a.eased, a.stick, a.master, a.chain) ==
-               std::tie(b.name, b.kind, b.edging_width_mm, b.eased, b.stick, b.master, b.chain) &&
+    return std::tie(a.name, a.kind, a.edging_width_mm, a.eased, a.stick, a.as_made, a.master, a.chain) ==
+               std::tie(b.name, b.kind, b.edging_width_mm, b.eased, b.stick, b.as_made, b.master, b.chain) &&
            (a.kind == SeamKind::edging || same(a.curve, b.curve));
 }
 inline bool same(const Job& a, const Job& b) {
@@ -71,7 +71,7 @@ inline bool same(const Job& a, const Job& b) {
     }
     const auto plain = [](const Job& j) {
         return std::tie(j.name, j.note, j.style.unit, j.style.denominator, j.style.decimals, j.style.feet,
-                        j.thickness_mm, j.pieces, j.stick, j.sheet, j.limits, j.paper);
+                        j.thickness_mm, j.pieces, j.stick, j.sheet, j.limits, j.accuracy, j.gluing, j.paper);
     };
     return plain(a) == plain(b) && same(a.outline, b.outline);
 }

@@ -172,7 +172,32 @@ shelf::Shelf any_shelf() {
         if (*rc::gen::arbitrary<bool>()) cutter.bearings = {shelf.bearings[i].name};
         shelf.cutters.push_back(cutter);
     }
+    for (std::size_t i = 0; i < 2; ++i) {
+        if (*rc::gen::arbitrary<bool>())
+            shelf.clamps.push_back({name(i), *rc::gen::inRange(1, 501), size(10.0, 6000.0), size(10.0, 50000.0)});
+    }
     return shelf;
+}
+
+Accuracy any_accuracy() {
+    const auto error = [] { return within(0.0, 2.0); };
+    Accuracy a{error(), error(), error(), error(), error(), error(), error()};
+    a.held = *rc::gen::element(Held::one_way, Held::end_for_end, Held::with_edge, Held::any_way);
+    a.routed_edge_mm = error();
+    a.hand_edge_mm = error();
+    a.edge_wave_mm = size(10.0, 5000.0);
+    a.paper_per_metre_mm = within(0.0, 20.0);
+    a.moisture_points = within(0.0, 20.0);
+    return a;
+}
+Gluing any_gluing() {
+    return {*rc::gen::element<std::string>("pva", "cross-linking-pva", "polyurethane", "epoxy", "urea", "hide"),
+            *rc::gen::inRange(1, 5),
+            within(-20.0, 50.0),
+            *rc::gen::inRange(1, 3),
+            size(5.0, 500.0),
+            size(5.0, 500.0),
+            within(0.0, 1.0)};
 }
 
 Stick any_stick() {
@@ -199,12 +224,15 @@ Document any_document() {
         seam.master = maybe<Seam::Hand>([] { return *rc::gen::element(Seam::Hand::left, Seam::Hand::right); });
         seam.chain = *rc::gen::element<std::string>("", "left:far(G30/C10)");
         job.seams.push_back(seam);
-        job.pieces.push_back({name(i), place(), "Walnut, black", angle()});
+        job.pieces.push_back(
+            {name(i), place(), "Walnut, black", angle(), maybe<double>([] { return within(1.0, 60.0); })});
     }
     job.stick = maybe<Stick>(any_stick);
     job.sheet = {size(1.0, 60.0), within(0.0, 1000.0), size(20.0, 2000.0)};
     job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0), size(0.1, 50.0),
                   within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};
+    job.accuracy = any_accuracy();
+    job.gluing = any_gluing();
     job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
                  within(0.0, 50.0),
                  within(3.0, 35.0),
@@ -225,8 +253,8 @@ RC_GTEST_PROP(Write, GivesBackTheSameDocumentToTheLastBit, ()) {
 TEST(Write, HasTheKeysInTheOrderOfTheSchema) {
     const std::string written = write_document(*read(small_job()).document);
     std::size_t last = 0;
-    for (const std::string key :
-         {"seamwright", "name", "unit", "show", "top", "seams", "pieces", "shelf", "template", "limits", "paper"}) {
+    for (const std::string key : {"seamwright", "name", "unit", "show", "top", "seams", "pieces", "shelf", "template",
+                                  "limits", "accuracy", "gluing", "paper"}) {
         const std::size_t at = written.find("\n  \"" + key + "\"");
         ASSERT_NE(at, std::string::npos) << key << written;
         EXPECT_GT(at, last) << key;

@@ -176,7 +176,7 @@ void change(Document& document) {
             job.outline = any_outline();
             break;
         case 12:
-            job.pieces.push_back({"a part", geometry::midpoint(box.low, box.high), "", 0.0});
+            job.pieces.push_back({"a part", geometry::midpoint(box.low, box.high), "", 0.0, {}});
             break;
         default:
             some_seam() = any_seam(box, 0);

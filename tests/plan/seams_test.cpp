@@ -132,8 +132,8 @@ TEST(Seams, ClosedOnesComeOutCounterClockwise) {
 
 TEST(Pieces, TakeTheNameOfThePlaceInThem) {
     Document document = small();
-    document.job.pieces = {{"back", {500.0, 300.0}, "Walnut, black", 0.0},
-                           {"front", {500.0, 100.0}, "Ash, white", 0.5}};
+    document.job.pieces = {{"back", {500.0, 300.0}, "Walnut, black", 0.0, {}},
+                           {"front", {500.0, 100.0}, "Ash, white", 0.5, {}}};
     const Plan plan = plan_of(document);
     EXPECT_TRUE(plan.problems.empty()) << show_all(plan.problems);
     ASSERT_EQ(plan.pieces.size(), 2u);
@@ -147,7 +147,7 @@ TEST(Pieces, TakeTheNameOfThePlaceInThem) {
 
 TEST(Pieces, WithoutANameGetOneAndAWarning) {
     Document document = small();
-    document.job.pieces = {{"Piece A", {500.0, 300.0}, "Walnut, black", 0.0}};
+    document.job.pieces = {{"Piece A", {500.0, 300.0}, "Walnut, black", 0.0, {}}};
     const Plan plan = plan_of(document);
     ASSERT_EQ(plan.pieces.size(), 2u);
     EXPECT_EQ(plan.pieces[1].name, "Piece B");
@@ -159,7 +159,8 @@ TEST(Pieces, WithoutANameGetOneAndAWarning) {
 
 TEST(Pieces, TwoNamesInOneAreRefused) {
     Document document = small();
-    document.job.pieces = {{"one", {500.0, 300.0}, "Walnut, black", 0.0}, {"two", {600.0, 310.0}, "Ash, white", 0.0}};
+    document.job.pieces = {{"one", {500.0, 300.0}, "Walnut, black", 0.0, {}},
+                           {"two", {600.0, 310.0}, "Ash, white", 0.0, {}}};
     const auto found = errors(plan_of(document));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].pointer, "/pieces/1/at");
@@ -168,7 +169,7 @@ TEST(Pieces, TwoNamesInOneAreRefused) {
 
 TEST(Pieces, OutsideTheTopAreRefused) {
     Document document = small();
-    document.job.pieces = {{"one", {500.0, 500.0}, "Walnut, black", 0.0}};
+    document.job.pieces = {{"one", {500.0, 500.0}, "Walnut, black", 0.0, {}}};
     const auto found = errors(plan_of(document));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].pointer, "/pieces/0/at");

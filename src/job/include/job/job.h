@@ -108,7 +108,8 @@ struct Piece {
     std::string name;
     Point at;  ///< any point inside the piece
     std::string species;
-    double grain_rad = 0.0;  ///< direction of the fibres, from +x (along the length) counter-clockwise
+    double grain_rad = 0.0;                  ///< direction of the fibres, from +x (along the length) counter-clockwise
+    std::optional<double> moisture_percent;  ///< a meter's reading
     friend bool operator==(const Piece&, const Piece&) = default;
 };
 
@@ -143,6 +144,47 @@ struct Paper {
     friend bool operator==(const Paper&, const Paper&) = default;
 };
 
+/// How the router is held while it goes along the edge. As documents call them: "one_way", "end_for_end", "with_edge",
+/// "any_way".
+enum class Held {
+    one_way,      ///< the same handle toward the same end, always
+    end_for_end,  ///< turned end for end between the cut of one piece and that of the other
+    with_edge,    ///< turned along with the edge, one side always to the template
+    any_way       ///< as it comes
+};
+std::string_view name_of(Held held);
+
+/// How true this maker's tools and hands are; what is not known otherwise lies anywhere within ± these. The values that
+/// stand here are common practice, from memory.
+struct Accuracy {
+    double measured_mm = 0.02;       ///< a diameter that was measured
+    double marked_mm = 0.10;         ///< a diameter known from its marking alone
+    double cutter_wear_mm = 0.01;    ///< lost in diameter between the first copy and the last cut
+    double guide_wear_mm = 0.01;     ///< the same of a guide's barrel
+    double cutter_wobble_mm = 0.03;  ///< a cutter that runs out of true cuts wider by up to this
+    double guide_play_mm = 0.05;     ///< how far the guide sits aside in its base
+    double off_centre_mm = 0.10;     ///< guide against spindle
+    Held held = Held::one_way;
+    double routed_edge_mm = 0.02;     ///< unevenness of a routed edge
+    double hand_edge_mm = 0.10;       ///< unevenness of an edge worked by hand to a line
+    double edge_wave_mm = 150.0;      ///< length of that unevenness, crest to crest
+    double paper_per_metre_mm = 0.3;  ///< paper longer or shorter, per metre
+    double moisture_points = 0.0;     ///< moisture the first piece gains or loses until the second one is cut
+    friend bool operator==(const Accuracy&, const Accuracy&) = default;
+};
+
+/// How the seams are glued.
+struct Gluing {
+    std::string adhesive = "pva";  ///< see process/gluing.h
+    int exposure = 1;              ///< 1..4: D1 to D4 of EN 204
+    double temperature_c = 21.0;
+    int people = 1;               ///< 1 or 2
+    double caul_depth_mm = 60.0;  ///< in the direction of the push
+    double caul_thickness_mm = 40.0;
+    double friction = 0.1;  ///< of wood on wet glue (our judgement)
+    friend bool operator==(const Gluing&, const Gluing&) = default;
+};
+
 struct Job {
     std::string name;
     std::string note;
@@ -154,6 +196,8 @@ struct Job {
     std::optional<Stick> stick;  ///< for curves through pins and sprung ones
     TemplateSheet sheet;
     Limits limits;
+    Accuracy accuracy;
+    Gluing gluing;
     Paper paper;
 };
 

@@ -64,6 +64,26 @@ struct Assembly {
 /// sides: within the angle of friction the pieces jam instead of sliding. A closed seam is never possible.
 Assembly assembly(const Path& seam, double jam_rad = 0.0);
 
+/// The smallest change of a seam that lets it slide home by a straight push.
+struct Freeing {
+    double push_rad = 0.0;  ///< along which the right piece then travels
+    double by_mm = 0.0;     ///< farthest that a place has to move, along the seam as seen across the push
+    struct Stretch {
+        double from_mm = 0.0, to_mm = 0.0;  ///< along the seam
+        double by_mm = 0.0;                 ///< farthest that one of its places moves
+        Point at;                           ///< that place
+        Point move;                         ///< and how it moves
+    };
+    std::vector<Stretch> stretches;
+};
+
+/// Seen across the push, an open seam must run on and never back. Where it runs back from x₁ to a later x₂ < x₁, one
+/// of the two has to move by half of x₁ − x₂ or more; moving every place midway between the farthest place before it
+/// and the nearest one after it (isotonic regression for the largest change) moves none by more than that. Of all
+/// directions the one that needs least, to a tenth of a degree. `by_mm` is 0 and there are no stretches for a seam that
+/// is free. Throws std::invalid_argument for a closed seam or an empty one.
+Freeing smallest_freeing(const Path& seam);
+
 /// Best remaining gap, as part of a uniform mismatch e, over a seam whose normals span 2Δ <= 180°: 1 − cos Δ, reached
 /// by pushing along the mean normal (derived; a linear programme agrees to eight digits).
 double uniform_mismatch_part(double normals_span_rad);

@@ -80,11 +80,12 @@ struct ToleranceSource {
 struct Sampled {
     std::size_t samples = 0;
     std::uint64_t seed = 0;
-    double half_mm = 0.0;          ///< half of all seams close better than this
-    double most_mm = 0.0;          ///< 95 in 100
-    double largest_mm = 0.0;       ///< the worst sample
-    double within_limit = 0.0;     ///< part of the samples within the limit
-    std::size_t not_together = 0;  ///< samples whose pieces cannot be brought together without cutting again
+    double half_mm = 0.0;             ///< half of all seams close better than this
+    double most_mm = 0.0;             ///< 95 in 100
+    double largest_mm = 0.0;          ///< the worst sample
+    double within_limit = 0.0;        ///< part of the samples within the limit
+    std::vector<double> most_gap_mm;  ///< of that sample of 95 in 100: what is left at each place, once pushed together
+    std::size_t not_together = 0;     ///< samples whose pieces cannot be brought together without cutting again
 };
 
 enum class Closes { surely, most_likely, perhaps, hardly };

@@ -49,10 +49,20 @@ struct Cutter {
     friend bool operator==(const Cutter&, const Cutter&) = default;
 };
 
+/// Clamps of one kind.
+struct Clamps {
+    std::string name;
+    int count = 1;
+    double opens_mm = 0.0;  ///< widest
+    double force_n = 0.0;   ///< that one gives, tightened by hand
+    friend bool operator==(const Clamps&, const Clamps&) = default;
+};
+
 struct Shelf {
     std::vector<Guide> guides;
     std::vector<Bearing> bearings;
     std::vector<Cutter> cutters;
+    std::vector<Clamps> clamps;
     friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 
