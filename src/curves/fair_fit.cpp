@@ -79,6 +79,8 @@ constexpr int most_tightenings = 16;
 /// The narrowest band is found when a step promises less than this part of it.
 constexpr double narrowest_part = 2e-4;
 constexpr int most_narrowings = 40;
+/// Once so many places were looked at (about a second), what was found so far is told as what has to give.
+constexpr std::size_t most_work = 2'000'000;
 /// By this part the narrowest band is widened where that is needed to settle.
 constexpr double room_part = 1e-3;
 /// A way that ends with more than this part of the band still promised is stuck.
@@ -224,6 +226,7 @@ std::optional<FairBase> FairFit::straight_base() const {
 
 /// Feet of the points; the base's ends brought to those of the first and last point; cells; pins.
 void FairFit::look_from_base() {
+    work_ += feet_.size() + base_.place.size();
     trimmed_mm_ = trim_ends(base_, trace_.front(), trace_.back());
     find_feet();
     if (edge_) {
@@ -679,6 +682,7 @@ FairFit::Outcome FairFit::narrowest() {
     };
     Kept best;
     for (int coarser = first_coarser_; coarser <= most_coarser; ++coarser) {
+        if (work_ > most_work && std::isfinite(best.give)) break;
         if (!lay_base(coarser)) continue;
         if (excess() > most_excess && coarser < most_coarser) continue;
         if (!bring_within_radii()) continue;
@@ -709,7 +713,7 @@ FairFit::Outcome FairFit::narrow() {
     const auto merit = [&] { return Merit{give_mm(), miss_mm()}; };
     Merit best = merit();
     bool stuck = false;
-    for (int n = 0; n < most_narrowings; ++n, ++rounds_) {
+    for (int n = 0; n < most_narrowings && work_ <= most_work; ++n, ++rounds_) {
         if (best.give <= kept_mm && best.miss <= kept_mm) break;
         const BandProblem problem = stated({1.0, -tolerance});
         const BandAnswer answer = solved(problem, true, false);

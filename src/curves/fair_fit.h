@@ -133,6 +133,7 @@ class FairFit {
     double pins_from_mm_ = 0.0, pins_to_mm_ = HUGE_VAL;
     double trimmed_mm_ = 0.0;  // by how much the ends had to be moved in this round
     int rounds_ = 0;
+    std::size_t work_ = 0;  ///< places looked at
     int steps_ = 0;
 };
 

@@ -346,50 +346,79 @@ class Teller {
         return "Keep glue off skin and eyes, and air the shop. What its maker's sheet says comes first.";
     }
 
-    Told grain() const {
-        Told told{"Grain at the seam", {}, {}};
-        const std::array names{left(), right()};
-        bool any = false, model = false;
-        for (std::size_t side = 0; side < study_.sides.size(); ++side) {
-            for (const SideStudy::Stretch& s : study_.sides[side].stretches) {
-                any = true;
-                std::string line =
-                    fmt::format("{}, {}: {} ({:.0f}° between fibres and seam)", s.piece, stretch(s.from_mm, s.to_mm),
-                                s.grain == wood::SeamGrain::end_grain ? "end grain" : "the fibres run out at the edge",
-                                s.steepest_rad * degrees);
-                if (s.strength) {
-                    model = true;
-                    line += fmt::format("; the seam bears about {} pulled apart and {} along it",
-                                        pressure_text(s.strength->joint_tension_mpa, unit_),
-                                        pressure_text(s.strength->joint_shear_mpa, unit_));
+    /// All stretches of one kind on one piece.
+    struct GrainGroup {
+        std::string piece;
+        wood::SeamGrain grain = wood::SeamGrain::run_out;
+        std::string places;
+        std::size_t count = 0;
+        double steepest_rad = 0.0;
+        std::optional<wood::JointStrength> weakest;
+    };
+    std::vector<GrainGroup> grain_groups() const {
+        std::vector<GrainGroup> groups;
+        for (const SideStudy& side : study_.sides) {
+            for (const SideStudy::Stretch& s : side.stretches) {
+                auto group = std::find_if(groups.begin(), groups.end(), [&](const GrainGroup& g) {
+                    return g.piece == s.piece && g.grain == s.grain;
+                });
+                if (group == groups.end()) {
+                    GrainGroup next;
+                    next.piece = s.piece;
+                    next.grain = s.grain;
+                    group = groups.insert(groups.end(), std::move(next));
                 }
-                told.lines.push_back(line + ".");
-                if (s.grain == wood::SeamGrain::end_grain) {
-                    told.lines.push_back(
-                        "End grain alone makes no lasting joint: put in loose tongues or pins across it, back it with "
-                        "a spline below, or turn the grain of that piece.");
-                }
+                group->places += (group->count++ == 0 ? "" : ", ") + stretch(s.from_mm, s.to_mm);
+                group->steepest_rad = std::max(group->steepest_rad, s.steepest_rad);
+                const bool weaker =
+                    s.strength && (!group->weakest || s.strength->joint_shear_mpa < group->weakest->joint_shear_mpa);
+                if (weaker) group->weakest = s.strength;
             }
         }
-        if (!any) {
+        return groups;
+    }
+
+    Told grain() const {
+        Told told{"Grain at the seam", {}, {}};
+        const auto groups = grain_groups();
+        bool ends = false, model = false;
+        for (const GrainGroup& g : groups) {
+            constexpr double short_rad = 0.35;  // 20°
+            std::string line = fmt::format("{}: {} {}, up to {:.0f}° between fibres and seam", g.piece,
+                                           g.grain == wood::SeamGrain::end_grain ? "end grain" : "the fibres run out",
+                                           g.places, g.steepest_rad * degrees);
+            if (g.grain == wood::SeamGrain::end_grain) {
+                ends = true;
+                line += ".";
+            } else {
+                if (g.weakest) {
+                    model = true;
+                    line += fmt::format("; glued, it bears about {} pulled apart and {} along the seam",
+                                        pressure_text(g.weakest->joint_tension_mpa, unit_),
+                                        pressure_text(g.weakest->joint_shear_mpa, unit_));
+                }
+                line += g.steepest_rad < short_rad
+                            ? "."
+                            : ". Such short grain breaks out easily: back it up while you rout, and do not lift the "
+                              "piece by it.";
+            }
+            told.lines.push_back(line);
+        }
+        if (ends) {
+            told.lines.push_back(
+                "End grain alone makes no lasting joint: it holds a quarter of the wood at best. Put loose tongues or "
+                "pins across it, back it with a spline below, or turn the grain of that piece.");
+        }
+        if (model) {
+            told.lines.push_back(
+                "These strengths are a model, not measured: tables for clear wood and Hankinson's formula, exponent "
+                "1.75 for tension and 2 for shear.");
+        }
+        if (groups.empty()) {
             const bool unknown = study_.sides[0].species.empty() && study_.sides[1].species.empty();
             told.lines.push_back(unknown ? "No wood is chosen for these pieces yet, so nothing can be said of it."
                                          : "The fibres run along the seam on both sides, within 1 in 5: glued, it "
                                            "comes close to the wood itself.");
-        } else if (model) {
-            told.lines.push_back(
-                "These strengths are a model, not measured: tables for clear wood, Hankinson's formula with exponent "
-                "1.75 for tension and 2 for shear, and a quarter of the wood's strength at best for glued end grain.");
-        }
-        constexpr double short_rad = 0.35;  // 20°
-        for (const SideStudy& side : study_.sides) {
-            for (const SideStudy::Stretch& s : side.stretches) {
-                if (s.grain != wood::SeamGrain::run_out || s.steepest_rad < short_rad) continue;
-                told.lines.push_back(fmt::format(
-                    "Short grain on {}, {}: it breaks out easily at the router and when handled; back it up while you "
-                    "rout, and do not lift the piece by it.",
-                    s.piece, stretch(s.from_mm, s.to_mm)));
-            }
         }
         return told;
     }
@@ -414,14 +443,13 @@ std::string direction_text(double rad) {
     const auto nearest = std::min_element(
         sides.begin(), sides.end(), [&](const Side& a, const Side& b) { return std::abs(off(a)) < std::abs(off(b)); });
     const double over = off(*nearest);
-    const auto to = nearest->name == sides[0].name || nearest->name == sides[2].name ? "the " : "the ";
-    if (std::abs(over) * degrees < 0.5) return fmt::format("toward {}{}", to, nearest->name);
+    if (std::abs(over) * degrees < 0.5) return fmt::format("toward the {}", nearest->name);
     const double next_rad = nearest->rad + (over > 0.0 ? quarter : -quarter);
     const auto next = std::min_element(sides.begin(), sides.end(), [&](const Side& a, const Side& b) {
         return std::abs(std::remainder(next_rad - a.rad, geometry::two_pi)) <
                std::abs(std::remainder(next_rad - b.rad, geometry::two_pi));
     });
-    return fmt::format("toward {}{}, {:.0f}° over to the {}", to, nearest->name, std::abs(over) * degrees, next->name);
+    return fmt::format("toward the {}, {:.0f}° over to the {}", nearest->name, std::abs(over) * degrees, next->name);
 }
 
 std::string closing_verdict(const ClosingStudy& study, const SeamPlan& seam, const Plan& plan) {

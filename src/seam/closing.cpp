@@ -449,7 +449,7 @@ Freeing smallest_freeing(const Path& seam) {
     const double step = geometry::two_pi / coarse;
     for (int i = 0; i < coarse; ++i) look(step * i);
     const double middle = best.push_rad;
-    for (int i = -fine; i <= fine; ++i) look(middle + step * i / (fine / 2));
+    for (int i = -fine; i <= fine; ++i) look(middle + 2.0 * step * i / fine);
     const SeenAcross seen = seen_across(places, best.push_rad);
     const Point along = -1.0 * geometry::left_of(geometry::unit(best.push_rad));
     constexpr double moves_mm = 1e-6;

@@ -211,7 +211,7 @@ RC_GTEST_PROP(Stick, LeavesInGivenDirections, ()) {
     expect_at_rest(pins, s);
     RC_ASSERT(std::abs(geometry::wrap_pi(s.spans.front().heading_rad - start)) <= 1e-12);
     const StickSpan& last = s.spans.back();
-    RC_ASSERT(std::abs(geometry::wrap_pi(last.heading(last.length_mm) - end)) <= 1e-10);
+    RC_ASSERT(std::abs(geometry::wrap_pi(last.heading(last.length_mm) - end)) <= 1e-9);
 }
 
 RC_GTEST_PROP(Stick, ClosesOnItself, ()) {

@@ -149,8 +149,8 @@ RC_GTEST_PROP(Parallel, P3VariantsAgree, ()) {
     }
 }
 
-// A line, a flat inward corner, a short arc that turns away, and a line: found by the property above. The arc has a front
-// of its own, and the two lines must not be spliced past it.
+// A line, a flat inward corner, a short arc that turns away, and a line: found by the property above. The arc has a
+// front of its own, and the two lines must not be spliced past it.
 TEST(Parallel, AShortArcAfterAFlatCornerIsNotPassedOver) {
     Path source;
     source.segments.push_back(line({0.0, 0.0}, {200.0, 0.0}));
