@@ -202,7 +202,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
             << wrapped("", printable(fmt::format("{} in {}. Nothing was written.", problem_count(problems), wish.job)));
         return Exit::good;
     }
-    const std::vector<paper::PaperFile> papers = paper::all_papers(plan);
+    const std::vector<paper::PaperFile> papers = paper::all_papers(plan, &*reading.document);
     if (const auto why = write_files(wish.folder, output_files(plan, papers))) {
         return refuse(*why, Exit::cannot_write, err);
     }

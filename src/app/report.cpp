@@ -71,6 +71,7 @@ std::string seam_text(const plan::SeamPlan& seam, const plan::Plan& plan, Cautio
     const auto& style = plan.style;
     std::string text = wrapped("", printable(fmt::format("Seam \"{}\", {}", seam.name, kind_text(seam.kind))));
     text += wrapped("  ", shape_text(seam, style));
+    if (seam.kind != job::SeamKind::edging) text += wrapped("  Fairness: ", fairness_text(seam, style));
     if (seam.sprung) text += wrapped("  Sprung: ", "a stick " + sprung_text(*seam.sprung, style) + ".");
     if (seam.stick) text += wrapped("  Stick: ", printable(stick_text(*seam.stick, style)));
     if (!seam.verdict.empty()) text += wrapped("  ", printable(seam.verdict));

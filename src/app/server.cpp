@@ -71,6 +71,8 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.paper(route.job, route.name);
         case To::document:
             return desk.document(route.job);
+        case To::closing:
+            return desk.closing(route.job, route.name);
         case To::shop:
             return desk.shop(route.job);
         case To::trace:

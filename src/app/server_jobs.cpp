@@ -11,6 +11,7 @@
 #include "embedded/example_hall_console.h"
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
+#include "screen/closing_view.h"
 #include "server_fault.h"
 #include "server_json.h"
 
@@ -397,7 +398,7 @@ Answer JobDesk::paper(JobId id, const std::string& name) {
     }
     const std::string file = fmt::format("{} {}", name_of(job), name);
     if (name == "plan.json") return file_answer(plan::write_plan(job.plan()), file);
-    if (auto paper = paper::one_paper(job.plan(), name)) return file_answer(std::move(paper->bytes), file);
+    if (auto paper = paper::one_paper(job.plan(), name, &job.document())) return file_answer(std::move(paper->bytes), file);
     return fault(404, "This job has no paper of that name.", "Load the page again: the job was changed since.");
 }
 
@@ -418,6 +419,16 @@ Answer JobDesk::shop(JobId id) {
     const Current& job = *std::get<0>(now);
     Answer answer;
     answer.body = screen::write_shop_view(job.job, job.version);
+    answer.fields.emplace_back("Cache-Control", "no-store");
+    return answer;
+}
+
+Answer JobDesk::closing(JobId id, const std::string& seam) {
+    const auto now = current(id);
+    if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
+    const Current& job = *std::get<0>(now);
+    Answer answer;
+    answer.body = screen::write_closing(job.job, std::stoul(seam), job.version);
     answer.fields.emplace_back("Cache-Control", "no-store");
     return answer;
 }

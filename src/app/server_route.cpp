@@ -11,6 +11,7 @@ namespace {
 /// Fits std::int64_t whatever the digits are.
 constexpr std::size_t most_id_digits = 18;
 constexpr std::size_t longest_paper_name = 120;
+constexpr std::size_t most_seam_digits = 4;
 
 struct Word {
     std::string_view word;  ///< after /api/jobs/ID/
@@ -83,6 +84,12 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
     if (cut_start(rest, "papers/")) {
         if (!paper_name(rest)) return NoRoute{404, {}};
         return only(false, method, {To::paper, *id, std::string(rest)});
+    }
+    if (cut_start(rest, "closing/")) {
+        const bool number = !rest.empty() && rest.size() <= most_seam_digits &&
+                            std::all_of(rest.begin(), rest.end(), [](char c) { return c >= '0' && c <= '9'; });
+        if (!number) return NoRoute{404, {}};
+        return only(false, method, {To::closing, *id, std::string(rest)});
     }
     for (const auto& word : words) {
         if (word.word == rest) return only(word.post, method, {word.to, *id, {}});

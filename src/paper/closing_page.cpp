@@ -262,10 +262,7 @@ class Pages {
         const double most = std::max(p.largest_mpa, study_.pressing->wanted_mpa);
         const auto place =
             frame("Pressure on the seam with these clamps; broken: what the glue wants", {0.0, 1.15 * most});
-        const auto says = [&](double mpa) {
-            return plan_.style.unit == units::Unit::inch ? fmt::format("{:.0f} psi", mpa * 145.037737730209)
-                                                         : fmt::format("{:.2f} MPa", mpa);
-        };
+        const auto says = [&](double mpa) { return plan::words::pressure_text(mpa, plan_.style.unit); };
         level(place, 0.0, says(0.0), thin);
         level(place, study_.pressing->wanted_mpa, says(study_.pressing->wanted_mpa), broken);
         std::vector<Point> points;

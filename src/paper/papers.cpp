@@ -6,13 +6,15 @@
 #include <stdexcept>
 
 #include "marks.h"
+#include "paper/closing_page.h"
+#include "paper/mark_sheets.h"
 #include "paper/tiles.h"
 
 namespace seamwright::paper {
 
 namespace {
 
-enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf };
+enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf, closing_pdf };
 
 /// A file before it is made.
 struct Listed {
@@ -35,7 +37,7 @@ class Names {
     std::set<std::string> taken_;
 };
 
-std::vector<Listed> listed(const plan::Plan& plan) {
+std::vector<Listed> listed(const plan::Plan& plan, const job::Document* document) {
     std::vector<Listed> files;
     Names names;
     if (!plan.outline.empty()) {
@@ -44,6 +46,10 @@ std::vector<Listed> listed(const plan::Plan& plan) {
         files.push_back({name + ".svg", Form::overview_svg, nullptr, nullptr});
     }
     for (const auto& seam : plan.seams) {
+        if (document != nullptr && seam.simulation.carried_out && !seam.simulation.gap.empty()) {
+            files.push_back({names.unique(slug(seam.name + " how it closes")) + ".pdf", Form::closing_pdf, &seam,
+                             nullptr});
+        }
         if (seam.as_made) {
             files.push_back(
                 {names.unique(slug(seam.name + " sanding map")) + ".pdf", Form::sanding_pdf, &seam, nullptr});
@@ -70,13 +76,24 @@ std::string says_before(const Listed& file, const Tiling& tiling) {
             return fmt::format("{}, full size on one page for a roll, without printer correction", file.which->title);
         case Form::sanding_pdf:
             return fmt::format("{}: where to sand its template, full size along the edge", file.seam->name);
+        case Form::closing_pdf:
+            return fmt::format("{}: how it closes, is pushed together, clamped and glued", file.seam->name);
         case Form::drawing_svg:
             return fmt::format("{}, full size as a drawing file, true arcs", file.which->title);
     }
     return {};
 }
 
-PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling) {
+/// Empty where the seam cannot be cut after all.
+std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, const job::Document& document) {
+    const auto index = static_cast<std::size_t>(&seam - plan.seams.data());
+    const auto study = plan::study_closing(plan, index, document.job, document.shelf, {1000, 1, true});
+    return study ? sheet_pdf(closing_pages(plan, seam, *study, document.job)) : std::string();
+}
+
+PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document) {
+    if (file.form == Form::closing_pdf)
+        return {file.name, closing_pdf(plan, *file.seam, *document), says_before(file, tiling)};
     if (file.form == Form::sanding_pdf) {
         return {file.name, tiled_pdf({sanding_map(plan, *file.seam)}, tiling), says_before(file, tiling)};
     }
@@ -121,25 +138,30 @@ Tiling tiling_for(const job::Paper& paper) {
     return t;
 }
 
-std::vector<PaperName> paper_names(const plan::Plan& plan) {
+std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperName> names;
-    for (const Listed& file : listed(plan)) names.push_back({file.name, says_before(file, tiling)});
+    for (const Listed& file : listed(plan, document)) names.push_back({file.name, says_before(file, tiling)});
     return names;
 }
 
-std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name) {
+std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name,
+                                   const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
-    for (const Listed& file : listed(plan)) {
-        if (file.name == name) return made(plan, file, tiling);
+    if (name == reference_marks_name) {
+        constexpr int strips = 8;
+        return PaperFile{name, marks_pdf({strips, tiling.sheet, tiling.correction}), "reference marks for photographs"};
+    }
+    for (const Listed& file : listed(plan, document)) {
+        if (file.name == name) return made(plan, file, tiling, document);
     }
     return std::nullopt;
 }
 
-std::vector<PaperFile> all_papers(const plan::Plan& plan) {
+std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperFile> files;
-    for (const Listed& file : listed(plan)) files.push_back(made(plan, file, tiling));
+    for (const Listed& file : listed(plan, document)) files.push_back(made(plan, file, tiling, document));
     return files;
 }
 

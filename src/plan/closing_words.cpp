@@ -24,9 +24,6 @@ std::string force_text(double n, Unit unit) {
     if (unit == Unit::inch) return fmt::format("{:.0f} lbf", std::round(n / newtons_per_pound / 10.0) * 10.0);
     return n < 1000.0 ? fmt::format("{:.0f} N", std::round(n / 10.0) * 10.0) : fmt::format("{:.1f} kN", n / 1000.0);
 }
-std::string pressure_text(double mpa, Unit unit) {
-    return unit == Unit::inch ? fmt::format("{:.0f} psi", mpa * psi_per_mpa) : fmt::format("{:.2f} MPa", mpa);
-}
 std::string mass_text(double grams, Unit unit) {
     return unit == Unit::inch ? fmt::format("{:.1f} oz", grams / grams_per_ounce) : fmt::format("{:.0f} g", grams);
 }
@@ -431,6 +428,10 @@ class Teller {
 };
 
 }  // namespace
+
+std::string pressure_text(double mpa, units::Unit unit) {
+    return unit == Unit::inch ? fmt::format("{:.0f} psi", mpa * psi_per_mpa) : fmt::format("{:.2f} MPa", mpa);
+}
 
 std::string direction_text(double rad) {
     struct Side {

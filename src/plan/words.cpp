@@ -57,6 +57,29 @@ std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style) {
     return text + ".";
 }
 
+std::string fairness_text(const SeamPlan& seam, const units::LengthStyle& style) {
+    const auto places = [&](const std::vector<std::string>& all) {
+        std::string text;
+        constexpr std::size_t most = 4;
+        for (std::size_t i = 0; i < all.size() && i < most; ++i)
+            text += (i == 0 ? "" : i + 1 == all.size() ? " and " : ", ") + all[i];
+        if (all.size() > most) text += fmt::format(" and in {} more places", all.size() - most);
+        return text;
+    };
+    std::vector<std::string> turns, bumps;
+    for (const double at : seam.drawn.inflections_mm) turns.push_back(show(at, style));
+    for (const curves::Bump& bump : seam.bumps) {
+        // A crest of curvature that turns right is a hollow one, and the other way about.
+        const bool sharper = bump.high == (bump.curvature >= 0.0);
+        bumps.push_back(fmt::format("{} ({})", show(bump.at_mm, style), sharper ? "sharper" : "flatter"));
+    }
+    std::string text = turns.empty() ? std::string("it turns one way all along")
+                                     : fmt::format("it turns the other way at {}", places(turns));
+    text += bumps.empty() ? "; its bend changes evenly, without a crest"
+                          : fmt::format("; its bend has {}: at {}", times(bumps.size(), "crest", "crests"), places(bumps));
+    return text + " (along the line as drawn).";
+}
+
 std::string sprung_text(const curves::SprungStick& stick, const units::LengthStyle& style) {
     return fmt::format("{} long between its ends, rises by {} and leaves them at {:.1f}°", show(stick.length_mm, style),
                        show(stick.rise_mm, style), stick.end_slope_rad * geometry::degrees_per_radian);

@@ -55,7 +55,7 @@ void write_papers(job::JsonWriter& json, const edit::OpenJob& job, bool live) {
     json.text("size", plan.paper.size);
     json.begin_list("files");
     if (printable) {
-        for (const auto& file : paper::paper_names(plan)) write_file(json, file.name, file.says);
+        for (const auto& file : paper::paper_names(plan, &job.document())) write_file(json, file.name, file.says);
         write_file(json, "plan.json", "everything computed, in millimetres");
     }
     json.end_list();

@@ -49,6 +49,9 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
         card.say(joined({{"It is the piece that lies "},
                          blanks.place(pointer + "/at", piece.at, "place of " + piece.name),
                          {"."}}));
+        Field moisture = blanks.number(pointer + "/moisture_percent", 0.0, "moisture of " + piece.name);
+        if (!piece.moisture_percent) moisture.value.clear();
+        card.say({"A moisture meter reads ", std::move(moisture), " % on it before gluing."});
         cards.push_back(std::move(card));
     }
     for (const plan::PiecePlan& piece : blanks.job().plan().pieces) {

@@ -115,6 +115,9 @@ Card seam_card(const Blanks& blanks, std::size_t index) {
         say_curve(card, blanks, pointer + "/curve", seam.curve, seam.name);
         say_stick(card, blanks, index);
         say_easing(card, blanks, pointer, index, seam);
+        const plan::Plan& plan = blanks.job().plan();
+        if (index < plan.seams.size() && !plan.seams[index].drawn.path.empty())
+            card.say({plan::words::capitalised(plan::words::fairness_text(plan.seams[index], plan.style))});
     }
     card.say({"The template made by hand lies on the side ", master_hand(blanks, pointer, seam), "."});
     card.say({"Guide and cutter are used in this way: ", chain_choice(blanks, pointer, index, seam), "."});

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "cards.h"
+#include "process/gluing.h"
 
 namespace seamwright::screen {
 namespace {
@@ -38,6 +39,57 @@ Card limits(const Blanks& blanks) {
               " in a minute (common practice by hand in hardwood)."});
     card.say({"Before routing, the wood is sawn so that ",
               blanks.length("/limits/reveal", l.reveal_mm, "wood left by the saw"), " is left outside the seam."});
+    return card;
+}
+
+Card accuracy(const Blanks& blanks) {
+    const job::Accuracy& a = blanks.job().document().job.accuracy;
+    Card card{"/accuracy", "How true the work is", {}};
+    const auto length = [&](const char* name, double mm, const char* label) {
+        return blanks.length(std::string("/accuracy/") + name, mm, label);
+    };
+    card.say({"The router is held ",
+              blanks.choice("/accuracy/held", std::string(job::name_of(a.held)), "how the router is held",
+                            {{"one_way", "with the same handle toward the same end, always", {}},
+                             {"end_for_end", "turned end for end between the two pieces", {}},
+                             {"with_edge", "turned along with the edge", {}},
+                             {"any_way", "as it comes", {}}}),
+              "."});
+    card.say({"A diameter that was measured is true to ", length("measured_size", a.measured_mm, "error of measured sizes"),
+              ", one known from its marking to ", length("marked_size", a.marked_mm, "error of marked sizes"), "."});
+    card.say({"During a job a cutter loses up to ", length("cutter_wear", a.cutter_wear_mm, "wear of a cutter"),
+              " and a guide ", length("guide_wear", a.guide_wear_mm, "wear of a guide"), "; a cutter wobbles by up to ",
+              length("cutter_wobble", a.cutter_wobble_mm, "wobble of a cutter"), "."});
+    card.say({"A guide sits up to ", length("off_centre", a.off_centre_mm, "guide off centre"),
+              " beside the spindle and has ", length("guide_play", a.guide_play_mm, "play of a guide"), " of play."});
+    card.say({"A routed edge is even to ", length("routed_edge", a.routed_edge_mm, "unevenness of a routed edge"),
+              ", one worked by hand to ", length("hand_edge", a.hand_edge_mm, "unevenness of an edge by hand"),
+              ", in waves of ", length("edge_wave", a.edge_wave_mm, "wave of the unevenness"), "."});
+    card.say({"Paper is longer or shorter by up to ", length("paper_per_metre", a.paper_per_metre_mm, "error of paper"),
+              " in a metre; the piece cut first gains or loses up to ",
+              blanks.number("/accuracy/moisture_points", a.moisture_points, "moisture gained between the cuts"),
+              " points of moisture until the other one is cut. (All of these: common practice, from memory.)"});
+    return card;
+}
+
+Card gluing(const Blanks& blanks) {
+    const job::Gluing& g = blanks.job().document().job.gluing;
+    Card card{"/gluing", "Gluing", {}};
+    std::vector<Choice> glues;
+    for (const process::Adhesive& adhesive : process::adhesives()) glues.push_back({adhesive.id, adhesive.name, {}});
+    card.say({"The seams are glued with ", blanks.choice("/gluing/adhesive", g.adhesive, "glue", std::move(glues)),
+              "; the top will be ",
+              blanks.choice("/gluing/exposure", fmt::format("D{}", g.exposure), "what the top will see",
+                            {{"D1", "dry, indoors (D1)", {}},
+                             {"D2", "now and then wet for a short while (D2)", {}},
+                             {"D3", "often damp, or wet for a short while (D3)", {}},
+                             {"D4", "often wet for long, or outdoors under a coating (D4)", {}}}),
+              "."});
+    card.say({"The shop is ", blanks.number("/gluing/temperature_c", g.temperature_c, "temperature of the shop in °C"),
+              " °C warm; ", blanks.number("/gluing/people", g.people, "people who glue"), " of you glue (1 or 2)."});
+    card.say({"Cauls between clamps and wood are ",
+              blanks.length("/gluing/caul_depth", g.caul_depth_mm, "depth of the cauls"), " deep and ",
+              blanks.length("/gluing/caul_thickness", g.caul_thickness_mm, "thickness of the cauls"), " thick."});
     return card;
 }
 
@@ -95,7 +147,8 @@ Card telling(const Blanks& blanks) {
 }  // namespace
 
 std::vector<Card> settings_cards(const Blanks& blanks) {
-    return {stick(blanks), templates(blanks), limits(blanks), paper(blanks), telling(blanks)};
+    return {stick(blanks),    templates(blanks), limits(blanks), accuracy(blanks),
+            gluing(blanks), paper(blanks), telling(blanks)};
 }
 
 }  // namespace seamwright::screen

@@ -112,7 +112,7 @@ TEST(Screen, papers_name_what_can_be_fetched_and_show_its_sheets) {
         const Json papers = screen_of(job)["papers"];
         std::set<std::string> names;
         for (const Json& file : papers["files"]) names.insert(file["name"]);
-        const auto all = paper::all_papers(job.plan());
+        const auto all = paper::all_papers(job.plan(), &job.document());
         for (const auto& file : all) EXPECT_TRUE(names.contains(file.name)) << file.name;
         EXPECT_EQ(names.size(), all.size() + 1) << "and plan.json";
         std::size_t templates = 0;

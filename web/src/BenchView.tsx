@@ -2,6 +2,7 @@
 import { For, Show, createEffect, createMemo } from "solid-js";
 import { settled } from "./bench";
 import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay, type Overlay, type Way } from "./choice";
+import { followClosing } from "./closing";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
@@ -19,6 +20,7 @@ export function BenchView() {
   });
   let job!: HTMLDivElement;
   createEffect(() => job.style.setProperty("--ratio", String(ratio())));
+  followClosing();
   return (
     <div ref={job} class="job">
       <Title />

@@ -224,7 +224,7 @@ export interface Strip {
   marks: { at: number; to: number; kind: "tight" | "gap" | "turn" | "problem"; says: string }[];
 }
 export interface Track {
-  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap" | "made";
+  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap" | "made" | "pressure";
   title: string; // "How tight it turns"
   low: number; // of the axis
   high: number;
@@ -233,6 +233,16 @@ export interface Track {
   lines: { kind: "value" | "second"; says: string; points: Place[] }[]; // [length, value]
   worst?: { at: number; value: number; says: string };
   empty?: string; // why there is nothing to show
+}
+
+/** GET /api/jobs/ID/closing/SEAM: whether a seam closes with real tools and hands, and how it is pushed together and glued. */
+export interface ClosingView {
+  version: number;
+  seam: number;
+  verdict: string;
+  parts: { title: string; lines: string[]; cautions: string[] }[];
+  tracks: Track[]; // go on below those of the strip
+  tells: { stations: string[] }[]; // of each track, for every station of the strip
 }
 
 export interface ChainView {

@@ -47,7 +47,14 @@ export function BringIn() {
     <form class="bring-in" onSubmit={bring} onDragOver={(e) => e.preventDefault()} onDrop={(e) => { e.preventDefault(); read(e.dataTransfer?.files); }}>
       <p>
         Drop a file here or paste what it holds: the data of an SVG path, or one point a line as x, y. A photo of a drawing
-        with reference marks, or scans of it, are traced.
+        with reference marks, or scans of it, are traced.{" "}
+        <Show when={settled()}>
+          {(job) => (
+            <a href={`/api/jobs/${job().id}/papers/reference-marks.pdf`} download="">
+              Marks to print
+            </a>
+          )}
+        </Show>
       </p>
       <label>
         <span>A file</span>

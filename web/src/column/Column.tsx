@@ -5,6 +5,7 @@ import { chosen } from "../choice";
 import { askForWood, problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
+import { Closing } from "./Closing";
 import { Readings } from "./Readings";
 import { Chains } from "./Chains";
 import { History } from "./History";
@@ -104,6 +105,9 @@ export function Column() {
       </section>
       <Fold id="chain" title="How the templates are made" open>
         <Chains />
+      </Fold>
+      <Fold id="closing" title="Will it close?">
+        <Closing />
       </Fold>
       <Fold id="whole" title="The whole job">
         <For each={others()}>

@@ -1,6 +1,7 @@
 // The unrolled seam: laid out straight like a tape, with what is known about it drawn in tracks above its length.
-import { Index, Show, createMemo, createSignal, onCleanup, onMount } from "solid-js";
+import { Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
 import { picture } from "../bench";
+import { pushedTogether, watchClosing } from "../closing";
 import { choose, goTo, liveSeam, plumb, seamIndex, setPlumb } from "../choice";
 import { problems } from "../problems";
 import type { Strip as StripData, Track } from "../protocol";
@@ -22,7 +23,18 @@ const isEmpty = (track: Track): boolean => track.lines.every((line) => line.poin
 
 export function Strip() {
   const [table, setTable] = createSignal(false);
+  /** Of the chosen seam: how it is cut, or what is left once it is pushed together. */
+  const [pushed, setPushed] = createSignal(false);
+  createEffect(() => {
+    if (!pushed()) return;
+    watchClosing(1);
+    onCleanup(() => watchClosing(-1));
+  });
   const seam = liveSeam;
+  const shown = createMemo(() => {
+    const strip = seam()?.strip;
+    return strip && pushed() ? pushedTogether(strip) : strip;
+  });
   return (
     <section class="strip" id="seam" aria-labelledby="strip-title">
       <header>
@@ -46,13 +58,16 @@ export function Strip() {
           </Show>
         </h2>
         <Show when={seam()?.strip}>
+          <button type="button" class="quiet" aria-pressed={pushed()} onClick={() => setPushed(!pushed())}>
+            {pushed() ? "Show it as cut" : "Show it pushed together"}
+          </button>
           <button type="button" class="quiet" aria-pressed={table()} onClick={() => setTable(!table())}>
             {table() ? "Show as a strip" : "Show as a table"}
           </button>
         </Show>
       </header>
       <Show
-        when={seam()?.strip}
+        when={shown()}
         fallback={
           <p class="empty">
             {seam() ? seam()!.verdict : "Draw a seam on the top and it is unrolled here: how tight it turns, what the templates reach, and how well it closes, all along its length."}

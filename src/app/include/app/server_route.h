@@ -27,6 +27,7 @@ struct Route {
         paper,
         document,
         shop,
+        closing,  ///< of one seam; its number is `name`
         trace  ///< of pictures; belongs to no job
     };
     To to = To::file;

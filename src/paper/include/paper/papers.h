@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "job/read.h"
 #include "paper/drawing.h"
 #include "plan/plan.h"
 
@@ -24,17 +25,21 @@ struct PaperFile {
     std::string bytes;
     std::string says;  ///< what it is, for the list the maker sees
 };
-/// Everything that goes on paper for this plan.
-std::vector<PaperFile> all_papers(const plan::Plan& plan);
+/// Everything that goes on paper for this plan. With the document it was made of, also how each seam closes: that
+/// depends on the maker's tools, clamps and glue.
+std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document = nullptr);
 
 /// The names of those files, in the same order, without making them.
 struct PaperName {
     std::string name;
     std::string says;
 };
-std::vector<PaperName> paper_names(const plan::Plan& plan);
-/// One of those files by its name; nullopt when there is none of that name.
-std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name);
+std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* document = nullptr);
+/// One of those files by its name, or reference_marks_name, sheets of marks for photographs on the job's paper; nullopt
+/// when there is none of that name.
+std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name,
+                                   const job::Document* document = nullptr);
+inline constexpr std::string_view reference_marks_name = "reference-marks.pdf";
 
 /// How the job wants its sheets. Throws std::invalid_argument for a sheet that find_sheet does not know, or a bar
 /// measured as nothing.

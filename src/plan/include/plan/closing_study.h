@@ -102,6 +102,8 @@ struct Told {
     std::vector<std::string> cautions;
 };
 
+/// "0.42 MPa", "61 psi".
+std::string pressure_text(double mpa, units::Unit unit);
 /// "toward the front, 7° over to the left": a direction on the top.
 std::string direction_text(double rad);
 /// "It closes …": one sentence, the answer.
