@@ -398,7 +398,8 @@ Answer JobDesk::paper(JobId id, const std::string& name) {
     }
     const std::string file = fmt::format("{} {}", name_of(job), name);
     if (name == "plan.json") return file_answer(plan::write_plan(job.plan()), file);
-    if (auto paper = paper::one_paper(job.plan(), name, &job.document())) return file_answer(std::move(paper->bytes), file);
+    if (auto paper = paper::one_paper(job.plan(), name, &job.document()))
+        return file_answer(std::move(paper->bytes), file);
     return fault(404, "This job has no paper of that name.", "Load the page again: the job was changed since.");
 }
 

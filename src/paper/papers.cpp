@@ -47,8 +47,8 @@ std::vector<Listed> listed(const plan::Plan& plan, const job::Document* document
     }
     for (const auto& seam : plan.seams) {
         if (document != nullptr && seam.simulation.carried_out && !seam.simulation.gap.empty()) {
-            files.push_back({names.unique(slug(seam.name + " how it closes")) + ".pdf", Form::closing_pdf, &seam,
-                             nullptr});
+            files.push_back(
+                {names.unique(slug(seam.name + " how it closes")) + ".pdf", Form::closing_pdf, &seam, nullptr});
         }
         if (seam.as_made) {
             files.push_back(
@@ -145,8 +145,7 @@ std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* 
     return names;
 }
 
-std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name,
-                                   const job::Document* document) {
+std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     if (name == reference_marks_name) {
         constexpr int strips = 8;

@@ -75,8 +75,9 @@ std::string fairness_text(const SeamPlan& seam, const units::LengthStyle& style)
     }
     std::string text = turns.empty() ? std::string("it turns one way all along")
                                      : fmt::format("it turns the other way at {}", places(turns));
-    text += bumps.empty() ? "; its bend changes evenly, without a crest"
-                          : fmt::format("; its bend has {}: at {}", times(bumps.size(), "crest", "crests"), places(bumps));
+    text += bumps.empty()
+                ? "; its bend changes evenly, without a crest"
+                : fmt::format("; its bend has {}: at {}", times(bumps.size(), "crest", "crests"), places(bumps));
     return text + " (along the line as drawn).";
 }
 

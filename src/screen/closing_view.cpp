@@ -56,8 +56,8 @@ Track left_track(const Unrolled& unrolled, const ClosingStudy& study, const plan
     track.marks = {{0.0, units::show_thin(0.0, unit)}, {limit, limit_says}};
     track.limits = {{limit, "your limit: " + limit_says, false}};
     if (worst != nullptr) {
-        track.worst = Track::Worst{worst->at_mm, worst->value * per_mm,
-                                   "widest: " + units::show_thin(worst->value, unit)};
+        track.worst =
+            Track::Worst{worst->at_mm, worst->value * per_mm, "widest: " + units::show_thin(worst->value, unit)};
     }
     return track;
 }
@@ -87,8 +87,8 @@ Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const 
     track.high = headroom * most;
     track.marks = {{0.0, plan::words::pressure_text(0.0, unit)}, {most, plan::words::pressure_text(most, unit)}};
     if (least != pressure.end()) {
-        track.worst = Track::Worst{least->at_mm, least->value,
-                                   "least: " + plan::words::pressure_text(least->value, unit)};
+        track.worst =
+            Track::Worst{least->at_mm, least->value, "least: " + plan::words::pressure_text(least->value, unit)};
     }
     return track;
 }
@@ -123,10 +123,9 @@ std::string write_closing(const edit::OpenJob& job, std::size_t seam_index, std:
     if (seam_index < plan.seams.size())
         study = plan::study_closing(plan, seam_index, job.document().job, job.document().shelf);
     const plan::SeamPlan* seam = study ? &plan.seams[seam_index] : nullptr;
-    json.text("verdict", seam != nullptr ? plan::words::closing_verdict(*study, *seam, plan)
-                         : seam_index < plan.seams.size()
-                             ? plan.seams[seam_index].verdict
-                             : std::string("There is no such seam."));
+    json.text("verdict", seam != nullptr                  ? plan::words::closing_verdict(*study, *seam, plan)
+                         : seam_index < plan.seams.size() ? plan.seams[seam_index].verdict
+                                                          : std::string("There is no such seam."));
     json.begin_list("parts");
     if (seam != nullptr) {
         for (const auto& told : plan::words::closing_text(*study, *seam, plan, job.document().job))

@@ -51,7 +51,7 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
                          {"."}}));
         Field moisture = blanks.number(pointer + "/moisture_percent", 0.0, "moisture of " + piece.name);
         if (!piece.moisture_percent) moisture.value.clear();
-        card.say({"A moisture meter reads ", std::move(moisture), " % on it before gluing."});
+        card.say({"Its moisture before gluing, as a meter reads it in percent: ", std::move(moisture), "."});
         cards.push_back(std::move(card));
     }
     for (const plan::PiecePlan& piece : blanks.job().plan().pieces) {

@@ -55,8 +55,9 @@ Card accuracy(const Blanks& blanks) {
                              {"with_edge", "turned along with the edge", {}},
                              {"any_way", "as it comes", {}}}),
               "."});
-    card.say({"A diameter that was measured is true to ", length("measured_size", a.measured_mm, "error of measured sizes"),
-              ", one known from its marking to ", length("marked_size", a.marked_mm, "error of marked sizes"), "."});
+    card.say({"A diameter that was measured is true to ",
+              length("measured_size", a.measured_mm, "error of measured sizes"), ", one known from its marking to ",
+              length("marked_size", a.marked_mm, "error of marked sizes"), "."});
     card.say({"During a job a cutter loses up to ", length("cutter_wear", a.cutter_wear_mm, "wear of a cutter"),
               " and a guide ", length("guide_wear", a.guide_wear_mm, "wear of a guide"), "; a cutter wobbles by up to ",
               length("cutter_wobble", a.cutter_wobble_mm, "wobble of a cutter"), "."});
@@ -68,7 +69,8 @@ Card accuracy(const Blanks& blanks) {
     card.say({"Paper is longer or shorter by up to ", length("paper_per_metre", a.paper_per_metre_mm, "error of paper"),
               " in a metre; the piece cut first gains or loses up to ",
               blanks.number("/accuracy/moisture_points", a.moisture_points, "moisture gained between the cuts"),
-              " points of moisture until the other one is cut. (All of these: common practice, from memory.)"});
+              " points of moisture until the other one is cut."});
+    card.say({"Until you change them, all of these are common practice, from memory."});
     return card;
 }
 
@@ -147,8 +149,8 @@ Card telling(const Blanks& blanks) {
 }  // namespace
 
 std::vector<Card> settings_cards(const Blanks& blanks) {
-    return {stick(blanks),    templates(blanks), limits(blanks), accuracy(blanks),
-            gluing(blanks), paper(blanks), telling(blanks)};
+    return {stick(blanks),  templates(blanks), limits(blanks), accuracy(blanks),
+            gluing(blanks), paper(blanks),     telling(blanks)};
 }
 
 }  // namespace seamwright::screen

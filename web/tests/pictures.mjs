@@ -1,8 +1,8 @@
 // Pictures of every view at three sizes, for the documentation and to be looked at.
 import { execFileSync } from "node:child_process";
-import { mkdirSync, statSync } from "node:fs";
+import { mkdirSync, readFileSync, statSync } from "node:fs";
 import path from "node:path";
-import { browse, chooseSeam, handle, middle, onTop, openJob, openPage, serve, topBox, unfold } from "./bench.mjs";
+import { browse, chooseSeam, handle, middle, onTop, openJob, openPage, samplePhoto, serve, topBox, unfold } from "./bench.mjs";
 
 const folder = process.argv[2];
 // As PNG for a close look, as JPEG for the documentation: figured wood does not pack well as PNG.
@@ -13,6 +13,8 @@ const program = await serve();
 const browser = await browse();
 const jobs = {};
 for (const example of ["hall-console", "bench-top", "round-table"]) jobs[example] = await program.job({ example });
+jobs.measured = await program.job({ document: readFileSync(new URL("../../examples/measured-template.json", import.meta.url), "utf8") });
+const photo = samplePhoto();
 jobs.blank = await program.job({ blank: { unit: "mm" } });
 
 const sizes = { phone: { width: 390, height: 844 }, laptop: { width: 1366, height: 768 }, large: { width: 2560, height: 1440 } };
@@ -64,6 +66,25 @@ for (const [size, viewport] of Object.entries(sizes)) {
     await openJob(page, program.base, jobs["round-table"]);
     await chooseSeam(page, 1);
     await take(page, name("round-table"));
+    if (colorScheme === "light") {
+      await openJob(page, program.base, jobs.measured);
+      await chooseSeam(page, 0);
+      await page.locator(".track.made").waitFor();
+      if (size === "phone") await page.locator("#seam").evaluate((node) => node.scrollIntoView());
+      await take(page, name("measured"));
+      await openJob(page, program.base, jobs["bench-top"]);
+      await shown("closing");
+      await page.locator("#closing .closing").waitFor();
+      await page.getByRole("button", { name: "Show it pushed together" }).click();
+      await page.locator(".track.pressure").waitFor();
+      await take(page, name("closing"));
+      await page.getByRole("button", { name: "Show it as cut" }).click();
+      await page.getByRole("button", { name: "Draw a seam" }).click();
+      await page.locator(".from-picture input").setInputFiles(photo.file);
+      await page.locator(".findings").waitFor();
+      await take(page, name("photo"));
+      await page.keyboard.press("Escape");
+    }
 
     // A pin dragged to where no tool follows.
     const drag = await program.job({ example: "hall-console" });

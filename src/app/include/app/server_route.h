@@ -28,7 +28,7 @@ struct Route {
         document,
         shop,
         closing,  ///< of one seam; its number is `name`
-        trace  ///< of pictures; belongs to no job
+        trace     ///< of pictures; belongs to no job
     };
     To to = To::file;
     std::int64_t job = 0;
