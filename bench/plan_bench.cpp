@@ -1,4 +1,5 @@
-// The whole plan of each example, from the job document that was read to templates and steps.
+// The whole plan of each example, from the job document that was read to templates and steps; and what is told of how
+// its first seam closes.
 
 #include <benchmark/benchmark.h>
 
@@ -10,6 +11,7 @@
 #include <vector>
 
 #include "job/read.h"
+#include "plan/closing_study.h"
 #include "plan/plan.h"
 #include "register.h"
 
@@ -22,25 +24,41 @@ std::string text_of(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
-void plan_example(benchmark::State& state, const std::filesystem::path& file) {
+std::optional<job::Document> document_in(benchmark::State& state, const std::filesystem::path& file) {
     const job::FetchFile fetch = [&](const std::string& name, std::string& why) -> std::optional<std::string> {
         const std::filesystem::path beside = file.parent_path() / name;
         if (std::filesystem::exists(beside)) return text_of(beside);
         why = "no such file";
         return std::nullopt;
     };
-    const job::Reading reading = job::read_document(text_of(file), fetch);
-    if (!reading.document) {
-        state.SkipWithError("the example has errors");
-        return;
-    }
+    job::Reading reading = job::read_document(text_of(file), fetch);
+    if (!reading.document) state.SkipWithError("the example has errors");
+    return std::move(reading.document);
+}
+
+void plan_example(benchmark::State& state, const std::filesystem::path& file) {
+    const auto document = document_in(state, file);
+    if (!document) return;
     plan::Plan plan;
-    for (auto _ : state) plan = plan::make_plan(reading.document->job, reading.document->shelf);
+    for (auto _ : state) plan = plan::make_plan(document->job, document->shelf);
     state.counters["pieces"] = static_cast<double>(plan.pieces.size());
     state.counters["seams"] = static_cast<double>(plan.seams.size());
     double gap = 0.0;
     for (const plan::SeamPlan& seam : plan.seams) gap = std::max(gap, seam.simulation.largest_gap_mm);
     state.counters["largest_gap_mm"] = gap;
+}
+
+/// 200 samples; with advice every change that might help is tried as well.
+void study_example(benchmark::State& state, const std::filesystem::path& file, bool advice) {
+    const auto document = document_in(state, file);
+    if (!document) return;
+    const plan::Plan plan = plan::make_plan(document->job, document->shelf);
+    plan::StudyWish wish;
+    wish.advice = advice;
+    std::optional<plan::ClosingStudy> study;
+    for (auto _ : state) study = plan::study_closing(plan, 0, document->job, document->shelf, wish);
+    state.counters["length_mm"] = plan.seams.at(0).length_mm;
+    state.counters["gap_of_95_mm"] = study ? study->tolerance.sampled.most_mm : -1.0;
 }
 
 }  // namespace
@@ -55,6 +73,12 @@ void register_all() {
         benchmark::RegisterBenchmark(("plan/" + file.stem().string()).c_str(), [file](benchmark::State& state) {
             plan_example(state, file);
         })->Unit(benchmark::kMillisecond);
+        for (const bool advice : {false, true}) {
+            benchmark::RegisterBenchmark(
+                ((advice ? "closing_with_advice/" : "closing/") + file.stem().string()).c_str(),
+                [file, advice](benchmark::State& state) { study_example(state, file, advice); })
+                ->Unit(benchmark::kMillisecond);
+        }
     }
 }
 

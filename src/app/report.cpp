@@ -156,6 +156,8 @@ std::string findings_text(const plan::Plan& plan) {
                         piece.weight_kg > 0.0 ? weight_text(piece.weight_kg, style.unit) : ""});
     }
     text += table("  ", rows);
+    for (const auto& piece : plan.pieces)
+        if (piece.board) text += wrapped("  Board: ", printable(board_text(piece, style)));
     Cautions cautions;
     for (const auto& seam : plan.seams) text += '\n' + seam_text(seam, plan, cautions);
     if (!plan.seams.empty()) {

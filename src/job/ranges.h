@@ -75,6 +75,8 @@ inline constexpr Range edge_wave_mm{10.0, 5000.0};
 inline constexpr Range paper_per_metre_mm{0.0, 20.0};
 inline constexpr Range moisture_points{0.0, 20.0};
 inline constexpr Range moisture_percent{1.0, 60.0};
+inline constexpr Range board_mm{10.0, 5000.0};
+inline constexpr Range board_margin_mm{0.0, 500.0};
 inline constexpr Range temperature_c{-20.0, 50.0};
 inline constexpr Range caul_mm{5.0, 500.0};
 inline constexpr Range friction{0.0, 1.0};

@@ -154,7 +154,7 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
     std::vector<Piece> pieces;
     UsedNames names;
     for (const Node& item : read_list(checker, node, ranges::most_pieces)) {
-        const Group group(checker, item, {"name", "at", "species", "grain_degrees", "moisture_percent"});
+        const Group group(checker, item, {"name", "at", "species", "grain_degrees", "moisture_percent", "board"});
         Piece piece;
         if (group.need_name("what the piece is called on the papers, such as \"insert\"", piece.name)) {
             names.add(checker, *group.find("name"), piece.name, "piece");
@@ -181,6 +181,17 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
         if (const auto moisture = group.find("moisture_percent")) {
             piece.moisture_percent =
                 read_number(checker, *moisture, ranges::moisture_percent, "percent, as a moisture meter reads");
+        }
+        if (const auto node_of_board = group.find("board")) {
+            const Group board(checker, *node_of_board, {"width", "margin"});
+            if (board) {
+                board.need_length("width", ranges::board_mm, "the width of the board, such as 180", piece.board_mm);
+                board.length("margin", ranges::board_margin_mm, piece.board_margin_mm);
+                if (piece.board_mm > 0.0 && 2.0 * piece.board_margin_mm >= piece.board_mm) {
+                    checker.error(*node_of_board, "margins as wide as the board", "some board left between them",
+                                  "make \"margin\" smaller");
+                }
+            }
         }
         pieces.push_back(std::move(piece));
     }

@@ -98,6 +98,12 @@ void write_piece(JsonWriter& w, const Piece& piece) {
     w.text("species", piece.species);
     w.number("grain_degrees", degrees_of(piece.grain_rad));
     if (piece.moisture_percent) w.number("moisture_percent", *piece.moisture_percent);
+    if (piece.board_mm > 0.0) {
+        w.begin_group("board");
+        w.number("width", piece.board_mm);
+        w.number("margin", piece.board_margin_mm);
+        w.end_group();
+    }
     w.end_group();
 }
 

@@ -7,6 +7,7 @@
 #include <tuple>
 #include <utility>
 
+#include "boards.h"
 #include "choice.h"
 #include "job/read.h"
 #include "made.h"
@@ -37,7 +38,10 @@ class Planner {
         auto layout = lay_seams();
         if (!layout) return std::move(plan_);
         plan_.pieces = name_pieces(job_, std::move(layout->pieces), plan_.problems);
-        if (layout->seams.empty()) return std::move(plan_);
+        if (layout->seams.empty()) {
+            fit_boards(job_, plan_);
+            return std::move(plan_);
+        }
         if (before_ != nullptr && !stands_as_before()) before_ = nullptr;
         for (LaidSeam& laid : layout->seams) {
             const std::size_t index = laid.index;
@@ -47,6 +51,7 @@ class Planner {
             plan_.problems.insert(plan_.problems.end(), found.begin(), found.end());
         }
         report_sticks(job_, plan_.seams, plan_.problems);
+        fit_boards(job_, plan_);
         return std::move(plan_);
     }
 

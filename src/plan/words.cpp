@@ -81,6 +81,24 @@ std::string fairness_text(const SeamPlan& seam, const units::LengthStyle& style)
     return text + " (along the line as drawn).";
 }
 
+std::string board_text(const PiecePlan& piece, const units::LengthStyle& style) {
+    const PiecePlan::Board& board = *piece.board;
+    std::string text = fmt::format("{} is {} wide across its grain; a board of {} leaves {} between margins of {}",
+                                   piece.name, show(board.takes_mm, style), show(board.width_mm, style),
+                                   show(board.width_mm - 2.0 * board.margin_mm, style), show(board.margin_mm, style));
+    text += board.fits ? ": it comes out of it." : ": it does not come out of it.";
+    constexpr double no_limit = 100.0, percent = 100.0;
+    if (board.times_as_high <= 0.0) {
+        if (!board.fits)
+            text += fmt::format(" A board of {} would do.", show(board.takes_mm + 2.0 * board.margin_mm, style));
+        return text;
+    }
+    if (board.times_as_high >= no_limit) return text + " The board does not limit the height of its seams.";
+    // Rounded down, so that what is told fits.
+    return text + fmt::format(" Its seams may be at most {:.0f} % as high as they are drawn.",
+                              std::floor(percent * board.times_as_high));
+}
+
 std::string sprung_text(const curves::SprungStick& stick, const units::LengthStyle& style) {
     return fmt::format("{} long between its ends, rises by {} and leaves them at {:.1f}°", show(stick.length_mm, style),
                        show(stick.rise_mm, style), stick.end_slope_rad * geometry::degrees_per_radian);

@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "embedded/plan_schema.h"
 #include "job/json_writer.h"
 #include "plan/plan.h"
@@ -14,6 +16,15 @@ void write_piece(job::JsonWriter& json, const PiecePlan& piece) {
     json.number("grain_radians", piece.grain_rad);
     json.number("area_mm2", piece.area_mm2);
     json.number("weight_kg", piece.weight_kg);
+    if (piece.board) {
+        json.begin_group("board");
+        json.number("width", piece.board->width_mm);
+        json.number("margin", piece.board->margin_mm);
+        json.number("takes", piece.board->takes_mm);
+        json.flag("fits", piece.board->fits);
+        if (std::isfinite(piece.board->times_as_high)) json.number("times_as_high", piece.board->times_as_high);
+        json.end_group();
+    }
     json.box("box", piece.box);
     json.point("label_at", piece.label_at);
     json.region("region", piece.region);

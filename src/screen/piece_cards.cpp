@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "cards.h"
+#include "plan/words.h"
 #include "shelf/shelf.h"
 
 namespace seamwright::screen {
@@ -21,6 +22,34 @@ std::string piece_edit(geometry::Point at, std::string_view what) {
     json.text(what, "$");
     json.end_group();
     return json.take_part();
+}
+
+/// A board to start from (our choice).
+void say_board(Card& card, const Blanks& blanks, const std::string& pointer, const job::Piece& piece) {
+    const std::string at = pointer + "/board";
+    const auto edit = [&] {
+        job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+        json.begin_group();
+        json.text("set", at);
+        json.begin_group("value");
+        json.text("width", blanks.unit() == units::Unit::inch ? "8 in" : "200 mm");
+        json.end_group();
+        json.end_group();
+        return json.take_part();
+    };
+    card.say({"It comes out of ",
+              blanks.choice(
+                  at, piece.board_mm > 0.0 ? "board" : "", "board of " + piece.name,
+                  {{"", "whatever board there is", open_edit(at)}, {"board", "a board of a certain width", edit()}}),
+              "."});
+    if (!(piece.board_mm > 0.0)) return;
+    card.say({"The board is ", blanks.length(at + "/width", piece.board_mm, "width of the board of " + piece.name),
+              " wide; ", blanks.length(at + "/margin", piece.board_margin_mm, "margin of the board of " + piece.name),
+              " is kept free along each edge."});
+    for (const plan::PiecePlan& planned : blanks.job().plan().pieces) {
+        if (planned.name == piece.name && planned.board)
+            card.say({plan::words::board_text(planned, blanks.job().plan().style)});
+    }
 }
 
 }  // namespace
@@ -52,6 +81,7 @@ std::vector<Card> piece_cards(const Blanks& blanks) {
         Field moisture = blanks.number(pointer + "/moisture_percent", 0.0, "moisture of " + piece.name);
         if (!piece.moisture_percent) moisture.value.clear();
         card.say({"Its moisture before gluing, as a meter reads it in percent: ", std::move(moisture), "."});
+        say_board(card, blanks, pointer, piece);
         cards.push_back(std::move(card));
     }
     for (const plan::PiecePlan& piece : blanks.job().plan().pieces) {

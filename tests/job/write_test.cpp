@@ -226,6 +226,10 @@ Document any_document() {
         job.seams.push_back(seam);
         job.pieces.push_back(
             {name(i), place(), "Walnut, black", angle(), maybe<double>([] { return within(1.0, 60.0); })});
+        if (*rc::gen::arbitrary<bool>()) {
+            job.pieces.back().board_mm = size(20.0, 5000.0);
+            job.pieces.back().board_margin_mm = within(0.0, 9.0);
+        }
     }
     job.stick = maybe<Stick>(any_stick);
     job.sheet = {size(1.0, 60.0), within(0.0, 1000.0), size(20.0, 2000.0)};

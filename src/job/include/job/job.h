@@ -110,6 +110,9 @@ struct Piece {
     std::string species;
     double grain_rad = 0.0;                  ///< direction of the fibres, from +x (along the length) counter-clockwise
     std::optional<double> moisture_percent;  ///< a meter's reading
+    /// The board it has to come out of, along the piece's grain; 0: not said.
+    double board_mm = 0.0;
+    double board_margin_mm = 5.0;  ///< kept free along each edge of the board
     friend bool operator==(const Piece&, const Piece&) = default;
 };
 

@@ -37,6 +37,16 @@ struct PiecePlan {
     geometry::Box box;       ///< its size in the drawing's directions
     Point label_at;
     bool named = false;  ///< the job names it
+    /// Whether it comes out of its board; where the job says which.
+    struct Board {
+        double width_mm = 0.0, margin_mm = 0.0;
+        double takes_mm = 0.0;  ///< width of the piece across its grain
+        bool fits = false;
+        /// How many times as high its seams may be at most; infinite: the board does not limit them. 0: it does not
+        /// come out of this board however low they are, or no seam of it has a height.
+        double times_as_high = 0.0;
+    };
+    std::optional<Board> board;
 };
 
 /// A full-size template to print or copy.

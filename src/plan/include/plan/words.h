@@ -24,6 +24,8 @@ std::string shape_text(const SeamPlan& seam, const units::LengthStyle& style);
 /// How evenly it bends: where it turns the other way, and where it bends most or least among its neighbours. Places are
 /// told along the curve as drawn.
 std::string fairness_text(const SeamPlan& seam, const units::LengthStyle& style);
+/// Whether a piece comes out of its board, and how high its seams may be; with a board only.
+std::string board_text(const PiecePlan& piece, const units::LengthStyle& style);
 /// "1302.4 mm long between its ends, rises by 45.0 mm and leaves them at 8.1°"
 std::string sprung_text(const curves::SprungStick& stick, const units::LengthStyle& style);
 /// What the stick is, what its tightest bend does to it, and whether it holds, in sentences.
