@@ -19,6 +19,7 @@
 #include "job/read.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
+#include "refuse.h"
 #include "sanding_command.h"
 #include "serve.h"
 #include "trace_command.h"
@@ -148,11 +149,6 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     wish.sanding = sanding->parsed();
     wish.closing = closing->parsed();
     return wish;
-}
-
-Exit refuse(const FileRefusal& why, Exit exit, std::ostream& err) {
-    err << wrapped("", printable(why.reason)) << wrapped("", printable(why.remedy));
-    return exit;
 }
 
 void add_all(std::vector<job::Problem>& to, const std::vector<job::Problem>& more) {

@@ -9,6 +9,7 @@
 #include "paper/closing_page.h"
 #include "paper/papers.h"
 #include "plan/closing_study.h"
+#include "refuse.h"
 
 namespace seamwright::app {
 namespace {
@@ -24,15 +25,13 @@ std::string told_text(const plan::words::Told& told) {
 
 Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shelf& shelf, const ClosingWish& wish,
                   std::ostream& out, std::ostream& err) {
-    const auto refuse = [&](const std::string& reason, const std::string& remedy, Exit exit) {
-        err << wrapped("", printable(reason)) << wrapped("", printable(remedy));
-        return exit;
-    };
     plan::StudyWish study_wish;
     study_wish.samples = wish.samples;
     std::vector<std::optional<plan::ClosingStudy>> studies;
-    for (std::size_t i = 0; i < plan.seams.size(); ++i)
-        studies.push_back(plan::study_closing(plan, i, job, shelf, study_wish));
+    for (std::size_t i = 0; i < plan.seams.size(); ++i) {
+        const bool asked = wish.seam.empty() || plan.seams[i].name == wish.seam;
+        studies.push_back(asked ? plan::study_closing(plan, i, job, shelf, study_wish) : std::nullopt);
+    }
     std::string text, known;
     std::vector<paper::Drawing> pages;
     for (std::size_t i = 0; i < plan.seams.size(); ++i) {
@@ -52,9 +51,10 @@ Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shel
         }
     }
     if (text.empty()) {
-        return plan.seams.empty() ? refuse("The job has no seams.", "Draw one first.", Exit::bad_input)
-                                  : refuse(fmt::format("The job has no seam named {}.", wish.seam),
-                                           fmt::format("Its seams: {}.", known), Exit::bad_input);
+        return refuse(plan.seams.empty() ? FileRefusal{"The job has no seams.", "Draw one first."}
+                                         : FileRefusal{fmt::format("The job has no seam named {}.", wish.seam),
+                                                       fmt::format("Its seams: {}.", known)},
+                      Exit::bad_input, err);
     }
     if (wish.seam.empty()) {
         const auto order = plan::words::glue_ups_text(plan::glue_ups(plan, studies, job), plan);
@@ -65,7 +65,7 @@ Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shel
                            "glue, clamps and router say comes before anything here.");
     if (!wish.output.empty() && !pages.empty()) {
         if (const auto why = write_file(wish.output, paper::sheet_pdf(pages)))
-            return refuse(why->reason, why->remedy, Exit::cannot_write);
+            return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", wish.output)));
     }
     out << text;

@@ -7,6 +7,7 @@
 #include "app/plain_text.h"
 #include "app/write_files.h"
 #include "paper/papers.h"
+#include "refuse.h"
 
 namespace seamwright::app {
 namespace {
@@ -60,22 +61,18 @@ Exit tell_sanding(const plan::Plan& plan, const SandingWish& wish, std::ostream&
         text += seam_text(seam, plan);
         maps.push_back(paper::sanding_map(plan, seam));
     }
-    const auto refuse = [&](const std::string& reason, const std::string& remedy, Exit exit) {
-        err << wrapped("", printable(reason)) << wrapped("", printable(remedy));
-        return exit;
-    };
     if (maps.empty()) {
         const std::string reason = wish.seam.empty() ? "No template of this job was measured."
                                    : seam_there      ? fmt::format("The template of {} was not measured.", wish.seam)
                                                      : fmt::format("The job has no seam named {}.", wish.seam);
-        return refuse(reason,
-                      known.empty() ? "Put the readings of a dial gauge or feelers under \"as_made\" of the seam."
-                                    : fmt::format("Measured: {}.", known),
-                      Exit::bad_input);
+        return refuse(
+            {reason, known.empty() ? "Put the readings of a dial gauge or feelers under \"as_made\" of the seam."
+                                   : fmt::format("Measured: {}.", known)},
+            Exit::bad_input, err);
     }
     if (!wish.output.empty()) {
         if (const auto why = write_file(wish.output, paper::tiled_pdf(maps, paper::tiling_for(plan.paper))))
-            return refuse(why->reason, why->remedy, Exit::cannot_write);
+            return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", wish.output)));
     }
     out << text;

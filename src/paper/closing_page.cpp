@@ -109,9 +109,7 @@ class Pages {
         if (anchor == Text::Anchor::left && length > width_) t.height_mm *= width_ / length;
         page().texts.push_back(std::move(t));
     }
-    void line(Point a, Point b, const Stroke& stroke) {
-        page().paths.push_back({polyline(std::vector{a, b}), stroke, {}, {}, {}});
-    }
+    void line(Point a, Point b, const Stroke& stroke) { page().paths.push_back(straight(a, b, stroke)); }
     void say(const std::string& text, double height_mm, bool bold = false, double indent_mm = 0.0,
              const char* mark = nullptr) {
         const double step = line_mm * height_mm / text_mm;

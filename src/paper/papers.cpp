@@ -46,7 +46,7 @@ std::vector<Listed> listed(const plan::Plan& plan, const job::Document* document
         files.push_back({name + ".svg", Form::overview_svg, nullptr, nullptr});
     }
     for (const auto& seam : plan.seams) {
-        if (document != nullptr && seam.simulation.carried_out && !seam.simulation.gap.empty()) {
+        if (document != nullptr && plan::has_two_edges(seam)) {
             files.push_back(
                 {names.unique(slug(seam.name + " how it closes")) + ".pdf", Form::closing_pdf, &seam, nullptr});
         }
@@ -84,11 +84,11 @@ std::string says_before(const Listed& file, const Tiling& tiling) {
     return {};
 }
 
-/// Empty where the seam cannot be cut after all.
+/// Of a seam with two edges.
 std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, const job::Document& document) {
     const auto index = static_cast<std::size_t>(&seam - plan.seams.data());
     const auto study = plan::study_closing(plan, index, document.job, document.shelf, {1000, 1, true});
-    return study ? sheet_pdf(closing_pages(plan, seam, *study, document.job)) : std::string();
+    return sheet_pdf(closing_pages(plan, seam, study.value(), document.job));
 }
 
 PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document) {

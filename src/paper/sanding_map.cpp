@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks.h"
 #include "paper/papers.h"
 #include "units/length.h"
 
@@ -48,9 +49,7 @@ class Map {
     }
 
   private:
-    void line(Point a, Point b, const Stroke& stroke) {
-        drawing_.paths.push_back({polyline(std::vector{a, b}), stroke, {}, {}, {}});
-    }
+    void line(Point a, Point b, const Stroke& stroke) { drawing_.paths.push_back(straight(a, b, stroke)); }
     void say(Point at, std::string text, double height = 3.0, Text::Anchor anchor = Text::Anchor::left,
              bool bold = false) {
         drawing_.texts.push_back({at, std::move(text), height, 0.0, anchor, bold});

@@ -20,16 +20,6 @@ namespace {
 using geometry::Path;
 using geometry::Point;
 
-/// The names of pieces are joined by "and" where a seam has several on one side.
-bool among(const std::string& names, const std::string& name) {
-    for (std::size_t from = 0; from <= names.size();) {
-        const std::size_t to = std::min(names.find(" and ", from), names.size());
-        if (names.compare(from, to - from, name) == 0) return true;
-        from = to + 5;
-    }
-    return names == name;
-}
-
 double across_mm(const Path& outer, double along_rad) {
     const geometry::Box box = geometry::bounding_box(geometry::turned(outer, {}, -along_rad));
     return box.height_mm();
@@ -41,7 +31,8 @@ std::vector<curves::LaidEdge> edges_of(const job::Job& job, const Plan& plan, co
     for (std::size_t i = 0; i < plan.seams.size() && i < job.seams.size(); ++i) {
         const SeamPlan& seam = plan.seams[i];
         if (seam.kind != job::SeamKind::open || seam.in_wood.empty()) continue;
-        if (!among(seam.left_pieces, piece.name) && !among(seam.right_pieces, piece.name)) continue;
+        // Seams keep clear of each other, so an open one has one piece on either side.
+        if (seam.left_pieces != piece.name && seam.right_pieces != piece.name) continue;
         curves::LaidEdge edge{seam.in_wood, {}, {}};
         if (const auto base = curves::base_line(job.seams[i].curve)) {
             edge.base_from = base->from;

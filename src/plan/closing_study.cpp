@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "choice.h"
+#include "geometry/between.h"
 #include "shelf/mechanical.h"
 #include "wood/elastic.h"
 #include "wood/movement.h"
@@ -30,16 +31,6 @@ constexpr double unknown_density_kg_m3 = 650.0;
 constexpr double unknown_caul_mpa = 10000.0;
 /// Cauls and clamp jaws take this much of a clamp's opening, each.
 constexpr double jaw_mm = 10.0;
-
-double gap_at(const std::vector<seam::GapAt>& gap, double at_mm) {
-    const auto after =
-        std::upper_bound(gap.begin(), gap.end(), at_mm, [](double at, const auto& g) { return at < g.at_mm; });
-    if (after == gap.begin()) return gap.front().gap_mm;
-    if (after == gap.end()) return gap.back().gap_mm;
-    const auto& a = *(after - 1);
-    const double span = after->at_mm - a.at_mm;
-    return a.gap_mm + (span > 0.0 ? (at_mm - a.at_mm) / span : 0.0) * (after->gap_mm - a.gap_mm);
-}
 
 seam::Held held(job::Held how) {
     switch (how) {
@@ -76,7 +67,10 @@ class Study {
     const seam::Chain& chain() const { return seam_.chains[seam_.chosen]; }
 
     void planned() {
-        for (const SeamPlace& p : out_.places) out_.planned_gap_mm.push_back(gap_at(seam_.simulation.gap, p.at_mm));
+        for (const SeamPlace& p : out_.places) {
+            out_.planned_gap_mm.push_back(geometry::between_samples(seam_.simulation.gap, p.at_mm,
+                                                                    [](const seam::GapAt& g) { return g.gap_mm; }));
+        }
         seam::SmallCloser closer(out_.places);
         out_.planned = closer.close(out_.planned_gap_mm);
         if (out_.planned.found) out_.pushed_gap_mm = closer.after(out_.planned_gap_mm, out_.planned);
@@ -306,14 +300,11 @@ class Study {
         pressing.fewest = std::max(row(aimed).count, apart(widest_apart_mm));
         const std::size_t most = std::max(pressing.fewest, pressing.for_wanted);
         const std::size_t there = pressing.clamps.empty() ? apart(usual_apart_mm) : pressing.there;
-        process::ClampRow& laid = pressing.row;
-        laid.count = std::clamp(there, pressing.fewest, most);
-        laid.spacing_mm = across / static_cast<double>(laid.count);
-        const double full_n = pressing.wanted_mpa * job_.thickness_mm * across / static_cast<double>(laid.count);
-        laid.force_n = std::min(pressing.force_n, full_n);
-        for (std::size_t i = 0; i < laid.count; ++i)
-            laid.clamps.push_back({laid.spacing_mm * (static_cast<double>(i) + 0.5), laid.force_n});
-        pressing.given_mpa = laid.force_n * static_cast<double>(laid.count) / (job_.thickness_mm * across);
+        const std::size_t count = std::clamp(there, pressing.fewest, most);
+        const double full_n = pressing.wanted_mpa * job_.thickness_mm * across / static_cast<double>(count);
+        pressing.row = process::even_row(across, count, std::min(pressing.force_n, full_n));
+        pressing.given_mpa =
+            pressing.row.force_n * static_cast<double>(pressing.row.count) / (job_.thickness_mm * across);
         pressing.elastic = elastic(pressing.given_mpa);
     }
 
@@ -323,7 +314,6 @@ class Study {
         pressing.wanted_mpa = wanted_mpa();
         const std::size_t thin = out_.sides[0].width_mm < out_.sides[1].width_mm ? 0 : 1;
         const auto behind = elastic_of(out_.sides[thin]);
-        pressing.wood_known = behind.has_value();
         pressing.caul = {unknown_caul_mpa, job_.gluing.caul_depth_mm, job_.gluing.caul_thickness_mm};
         pressing.behind = {out_.sides[thin].width_mm,
                            wood::modulus_at(behind.value_or(unknown_wood), out_.push_rad - grain_[thin]),
@@ -392,12 +382,15 @@ std::optional<Ways> shared(const Ways& a, const Ways& b) {
 
 }  // namespace
 
+bool has_two_edges(const SeamPlan& seam) {
+    return seam.chosen < seam.chains.size() && seam.simulation.carried_out && !seam.simulation.gap.empty() &&
+           !seam.in_wood.empty() && !work_stops(seam.simulation);
+}
+
 std::optional<ClosingStudy> study_closing(const Plan& plan, std::size_t seam_index, const job::Job& job,
                                           const shelf::Shelf& shelf, const StudyWish& wish) {
     const SeamPlan& seam = plan.seams.at(seam_index);
-    const bool cut = seam.chosen < seam.chains.size() && seam.simulation.carried_out && !seam.simulation.gap.empty() &&
-                     !work_stops(seam.simulation);
-    if (!cut || seam.in_wood.empty()) return std::nullopt;
+    if (!has_two_edges(seam)) return std::nullopt;
     return Study(plan, seam, job, shelf, wish).study();
 }
 

@@ -234,19 +234,26 @@ SeamPressure seam_pressure(std::span<const seam::SeamPlace> places, double push_
     return out;
 }
 
+ClampRow even_row(double length_mm, std::size_t count, double force_n) {
+    ClampRow row;
+    row.count = count;
+    row.spacing_mm = length_mm / static_cast<double>(count);
+    row.force_n = force_n;
+    for (std::size_t i = 0; i < count; ++i)
+        row.clamps.push_back({row.spacing_mm * (static_cast<double>(i) + 0.5), force_n});
+    return row;
+}
+
 ClampRow clamp_row(double length_mm, double pressure_mpa, const Caul& caul, const Behind& behind, double most_force_n) {
     const double lambda = caul_lambda(caul, behind);
     if (!(length_mm > 0.0) || !(pressure_mpa > 0.0) || !(most_force_n > 0.0))
         throw std::invalid_argument("clamp_row: length, pressure and force must be above nothing");
     const double by_force = pressure_mpa * behind.thickness_mm * length_mm / most_force_n;
     const double by_stiffness = length_mm * lambda / 2.0;
-    ClampRow row;
+    const auto count = static_cast<std::size_t>(std::max(2.0, std::ceil(std::max(by_force, by_stiffness) - 1e-9)));
+    ClampRow row =
+        even_row(length_mm, count, pressure_mpa * behind.thickness_mm * length_mm / static_cast<double>(count));
     row.by_stiffness = by_stiffness >= by_force;
-    row.count = static_cast<std::size_t>(std::max(2.0, std::ceil(std::max(by_force, by_stiffness) - 1e-9)));
-    row.spacing_mm = length_mm / static_cast<double>(row.count);
-    row.force_n = pressure_mpa * behind.thickness_mm * length_mm / static_cast<double>(row.count);
-    for (std::size_t i = 0; i < row.count; ++i)
-        row.clamps.push_back({row.spacing_mm * (static_cast<double>(i) + 0.5), row.force_n});
     return row;
 }
 

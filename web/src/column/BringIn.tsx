@@ -3,6 +3,7 @@ import { Show, createSignal } from "solid-js";
 import { changesFromHere, picture, say, settled } from "../bench";
 import { choose, seamIndex } from "../choice";
 import { isPicture, tracePictures } from "../picture/tracing";
+import { server } from "../server";
 import { Told } from "./Told";
 
 export function BringIn() {
@@ -50,7 +51,7 @@ export function BringIn() {
         with reference marks, or scans of it, are traced.{" "}
         <Show when={settled()}>
           {(job) => (
-            <a href={`/api/jobs/${job().id}/papers/reference-marks.pdf`} download="">
+            <a href={server.paperAddress(job().id, "reference-marks.pdf")} download="">
               Marks to print
             </a>
           )}

@@ -47,11 +47,10 @@ struct Pressing {
     process::Behind behind;
     process::ClampRow row;
     process::SeamPressure pressure;
-    std::string clamps;      ///< their name on the shelf; empty: none that open wide enough, a force is assumed
-    double force_n = 0.0;    ///< that one of them gives
-    std::size_t there = 0;   ///< that the shelf has
-    double opens_mm = 0.0;   ///< how wide they have to open
-    bool wood_known = true;  ///< stiffness from the tables; else assumed
+    std::string clamps;     ///< their name on the shelf; empty: none that open wide enough, a force is assumed
+    double force_n = 0.0;   ///< that one of them gives
+    std::size_t there = 0;  ///< that the shelf has
+    double opens_mm = 0.0;  ///< how wide they have to open
     /// What such clamps still close of the gap that 95 in 100 seams do not exceed.
     std::optional<process::ElasticClosing> elastic;
 };
@@ -77,7 +76,10 @@ struct StudyWish {
     bool advice = true;  ///< costs as much again for each thing that could be done otherwise
 };
 
-/// nullopt for a seam that no tools can cut: there are no two edges to close. `job` and `shelf` are those of the plan.
+/// Whether the seam comes out as two edges that can be closed.
+bool has_two_edges(const SeamPlan& seam);
+
+/// nullopt for a seam without two edges. `job` and `shelf` are those of the plan.
 /// Deterministic. Throws std::out_of_range for a seam that is not there.
 std::optional<ClosingStudy> study_closing(const Plan& plan, std::size_t seam_index, const job::Job& job,
                                           const shelf::Shelf& shelf, const StudyWish& wish = {});

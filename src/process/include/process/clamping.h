@@ -79,6 +79,8 @@ struct ClampRow {
     bool by_stiffness = false;  ///< the caul sets the spacing; else what a clamp can give does
     std::vector<Clamp> clamps;
 };
+/// So many even clamps along a length, none of which sits at its ends. count > 0.
+ClampRow even_row(double length_mm, std::size_t count, double force_n);
 /// Even clamps along a seam of that length (as seen in the push's direction) for a mean pressure, none harder than
 /// `most_force_n`, none farther apart than 2/λ. All > 0, else std::invalid_argument. At least two.
 ClampRow clamp_row(double length_mm, double pressure_mpa, const Caul& caul, const Behind& behind, double most_force_n);
