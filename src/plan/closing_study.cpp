@@ -227,16 +227,8 @@ class Study {
 
     /// How wide the top is in the direction of the push.
     double opens_mm() const {
-        const geometry::Point push = geometry::unit(out_.push_rad);
-        double least = HUGE_VAL, most = -HUGE_VAL;
-        for (const auto& segment : plan_.outline.segments) {
-            for (const double u : {0.0, 0.5}) {
-                const double x = dot(geometry::point_at(segment, u), push);
-                least = std::min(least, x);
-                most = std::max(most, x);
-            }
-        }
-        return most - least + 2.0 * (job_.gluing.caul_depth_mm + jaw_mm);
+        const geometry::Box box = geometry::bounding_box(geometry::turned(plan_.outline, {}, -out_.push_rad));
+        return box.width_mm() + 2.0 * (job_.gluing.caul_depth_mm + jaw_mm);
     }
 
     /// Those that open wide enough: the kind of which there are most, with the least force of any that is counted.
