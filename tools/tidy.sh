@@ -5,8 +5,6 @@
 #   tools/tidy.sh --changed      those that differ from the last commit
 #   tools/tidy.sh FILE…          these
 #
-# Files that include qpdf are left out: clang does not accept its header JSON.hh (11.3) as C++20, g++ does.
-#
 # Reads the compile commands of the preset `test`, or of the folder named in BUILD.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
@@ -18,7 +16,7 @@ fi
 if [[ $# -gt 0 && $1 != --* ]]; then
     files=("$@")
 else
-    mapfile -t files < <(tools/sources.sh "$@" | grep -E '^src/.*\.cpp$' | xargs -r grep -L '#include <qpdf/')
+    mapfile -t files < <(tools/sources.sh "$@" | grep -E '^src/.*\.cpp$')
 fi
 # What g++ knows and clang does not is no finding; nor that libstdc++ 12 uses its own deprecated buffer in stable_sort.
 printf '%s\0' "${files[@]}" |

@@ -22,6 +22,7 @@
 #include "refuse.h"
 #include "sanding_command.h"
 #include "serve.h"
+#include "test_cut_command.h"
 #include "trace_command.h"
 
 namespace seamwright::app {
@@ -56,6 +57,8 @@ struct PlanWish {
     bool only_check = false;
     bool sanding = false;
     bool closing = false;
+    bool testing = false;
+    TestCutWish test_cut;
     std::size_t samples = 1000;  ///< with `closing`
     std::string seam;            ///< with `sanding` and `closing`: empty for all
 };
@@ -111,9 +114,24 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     closing->add_option("--samples", wish.samples, "How many seams are tried by calculation; otherwise 1000")
         ->type_name("NUMBER")
         ->check(CLI::Range(20, 1'000'000).description(""));
+    CLI::App* testing =
+        app.add_subcommand("test-cut", "What guide and cutter really do: a sheet, and what was read on it");
+    testing->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    CLI::Option* sheet =
+        testing->add_option("-o,--output", wish.test_cut.sheet, "Write the sheet for a test cut, a PDF file")
+            ->type_name("FILE");
+    testing->add_option("--guide", wish.test_cut.guide, "The guide it is made with; otherwise one that the plan uses")
+        ->type_name("NAME")
+        ->needs(sheet);
+    testing->add_option("--cutter", wish.test_cut.cutter, "The cutter; otherwise one that the plan uses")
+        ->type_name("NAME")
+        ->needs(sheet);
+    testing->add_option("--keep", wish.test_cut.keep, "Write the job anew, with the sizes that its test cuts tell")
+        ->type_name("JOB.json")
+        ->excludes(sheet);
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing, testing}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                       ? serve_footer
@@ -148,6 +166,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     wish.only_check = check->parsed();
     wish.sanding = sanding->parsed();
     wish.closing = closing->parsed();
+    wish.testing = testing->parsed();
     return wish;
 }
 
@@ -189,6 +208,9 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
     if (wish.closing) {
         return tell_closing(plan, reading.document->job, reading.document->shelf,
                             {wish.seam, wish.folder, wish.samples}, out, err);
+    }
+    if (wish.testing) {
+        return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }
     if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());

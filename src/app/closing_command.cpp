@@ -10,19 +10,9 @@
 #include "paper/papers.h"
 #include "plan/closing_study.h"
 #include "refuse.h"
+#include "told_text.h"
 
 namespace seamwright::app {
-namespace {
-
-std::string told_text(const plan::words::Told& told) {
-    std::string text = wrapped("  ", printable(told.title));
-    for (const std::string& line : told.lines) text += wrapped("    - ", printable(line));
-    for (const std::string& caution : told.cautions) text += wrapped("    ! ", printable(caution));
-    return text;
-}
-
-}  // namespace
-
 Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shelf& shelf, const ClosingWish& wish,
                   std::ostream& out, std::ostream& err) {
     plan::StudyWish study_wish;
@@ -45,7 +35,7 @@ Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shel
             continue;
         }
         text += wrapped("  ", printable(plan::words::closing_verdict(*studies[i], seam, plan)));
-        for (const auto& told : plan::words::closing_text(*studies[i], seam, plan, job)) text += told_text(told);
+        for (const auto& told : plan::words::closing_text(*studies[i], seam, plan, job)) text += told_text("  ", told);
         if (!wish.output.empty()) {
             for (auto& page : paper::closing_pages(plan, seam, *studies[i], job)) pages.push_back(std::move(page));
         }
@@ -58,7 +48,7 @@ Exit tell_closing(const plan::Plan& plan, const job::Job& job, const shelf::Shel
     }
     if (wish.seam.empty()) {
         const auto order = plan::words::glue_ups_text(plan::glue_ups(plan, studies, job), plan);
-        if (!order.lines.empty()) text += '\n' + told_text(order);
+        if (!order.lines.empty()) text += '\n' + told_text("  ", order);
     }
     text += '\n' + wrapped("",
                            "Sizes of errors that you did not set are common practice, from memory. What the makers of "

@@ -7,6 +7,7 @@
 #include "carry_on.h"
 #include "draw.h"
 #include "easing.h"
+#include "learn.h"
 #include "moves.h"
 #include "pieces.h"
 #include "remedies.h"
@@ -111,6 +112,11 @@ const std::array acts{
         [](Bench& bench, const Json& edit) {
             check_members(edit, "remedy", {});
             return carry_out_remedy(bench, text_in(edit, "remedy"));
+        }},
+    Act{"learn",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "learn", {});
+            return learn(bench, text_in(edit, "learn"));
         }},
     Act{"take_shop_shelf",
         [](Bench& bench, const Json& edit) {

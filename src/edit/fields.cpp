@@ -16,7 +16,11 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 57> lengths{"thickness",
+constexpr std::array<std::string_view, 61> lengths{"measured_within",
+                                                   "reading_within",
+                                                   "x",
+                                                   "y",
+                                                   "thickness",
                                                    "length",
                                                    "width",
                                                    "corner_radius",
@@ -93,9 +97,9 @@ constexpr std::array<std::string_view, 18> numbers{"shift",
                                                    "count"};
 constexpr std::array<std::string_view, 4> angles{"turn_degrees", "start_degrees", "end_degrees", "grain_degrees"};
 constexpr std::array<std::string_view, 3> flags{"closed", "feet", "y_up"};
-constexpr std::array<std::string_view, 18> texts{"name",       "note",   "unit",   "kind", "master",   "chain",
-                                                 "species",    "size",   "d",      "csv",  "file",     "bulge",
-                                                 "seamwright", "batten", "sha256", "held", "adhesive", "exposure"};
+constexpr std::array<std::string_view, 21> texts{
+    "guide", "cutter", "on",   "name",  "note",       "unit",   "kind",   "master", "chain",    "species", "size",
+    "d",     "csv",    "file", "bulge", "seamwright", "batten", "sha256", "held",   "adhesive", "exposure"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 2> point_lists{"points", "pins"};
@@ -120,6 +124,7 @@ FieldKind kind_of_field(const Steps& steps) {
     const std::string& last = steps.back();
     if (index_of(last)) {
         const std::size_t n = steps.size();
+        if (n >= 2 && steps[n - 2] == "readings") return FieldKind::length;
         if (n >= 2 && among(points, steps[n - 2])) return FieldKind::length;
         if (n >= 3 && among(point_lists, steps[n - 3]) && index_of(steps[n - 2])) return FieldKind::length;
         if (n >= 2 && steps[n - 2] == "bearings" && n >= 4 && steps[n - 4] == "cutters") return FieldKind::text;

@@ -73,6 +73,17 @@ void follow_name(Bench& bench, const Steps& steps, const Json& old_name) {
                 if (name == old_name) name = new_name;
         });
     }
+    if (const std::string_view member = steps[1] == "guides"    ? "guide"
+                                        : steps[1] == "cutters" ? "cutter"
+                                                                : "";
+        !member.empty()) {
+        if (Json* cuts = find(bench.change(), {"shelf", "test_cuts"}); cuts != nullptr && cuts->is_array()) {
+            for (Json& cut : *cuts) {
+                if (Json* name = find(cut, {std::string(member)}); name != nullptr && *name == old_name)
+                    *name = new_name;
+            }
+        }
+    }
     const auto& seams = bench.before().document.job.seams;
     if (std::any_of(seams.begin(), seams.end(), [](const job::Seam& s) { return !s.chain.empty(); }))
         follow_in_chains(bench, steps, old_name.get<std::string>());

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "course.h"
+#include "learn.h"
 #include "renamed.h"
 #include "seam_kind.h"
 #include "words.h"
@@ -218,6 +219,7 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
         std::string says = capitalised(place_words(bench.tree(), *steps)) + ": left open";
         if (parent != nullptr && parent->contains(steps->back()))
             find(bench.change(), first_steps(*steps, steps->size() - 1))->erase(steps->back());
+        forget_how_well(bench, *steps);
         return says;
     }
     const std::string before = owner_words(bench.tree(), *steps);
@@ -235,6 +237,7 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
     if (steps->size() > 1 && (*steps)[steps->size() - 2] == "corner_radius") part_corners(tree, *steps);
     std::string shown = value_words(tree, *steps, wanted);
     put(tree, *steps, std::move(wanted));
+    forget_how_well(bench, *steps);
     if (steps->back() == "name") {
         follow_name(bench, *steps, old);
         return steps->size() == 1 ? fmt::format("The job is called {}", shown)

@@ -56,6 +56,13 @@ std::string owner_words(const Json& tree, const Steps& steps) {
     const std::string& first = steps.front();
     if (first == "seams" && steps.size() > 1) return seam_name(tree, steps);
     if (first == "pieces" && steps.size() > 1) return name_at(tree, first_steps(steps, 2), "the piece");
+    if (first == "shelf" && steps.size() > 2 && steps[1] == "test_cuts") {
+        const auto tool = [&](const char* member) {
+            const Json* name = find(tree, first_steps(steps, 3) / member);
+            return name != nullptr && name->is_string() ? name->get<std::string>() : std::string("a tool");
+        };
+        return fmt::format("the test cut of {} and {}", tool("guide"), tool("cutter"));
+    }
     if (first == "shelf" && steps.size() > 2) return name_at(tree, first_steps(steps, 3), "the tool");
     if (first == "top") return "the top";
     if (first == "template") return "the templates";
@@ -92,6 +99,7 @@ std::string place_words(const Json& tree, const Steps& steps) {
     if (n >= 2 && (steps[n - 2] == "points" || steps[n - 2] == "pins"))
         return fmt::format("pin {} of {}", *index + 1, owner);
     if (n >= 2 && steps[n - 2] == "terms") return fmt::format("wave {} of {}", *index + 1, owner);
+    if (n >= 2 && steps[n - 2] == "readings") return fmt::format("reading {} of {}", last, owner);
     // A coordinate stands for its point.
     if (kind_of_field(steps) == FieldKind::length)
         return fmt::format("{} of {}", *index == 0 ? "x" : "y", place_words(tree, first_steps(steps, n - 1)));
@@ -101,6 +109,9 @@ std::string place_words(const Json& tree, const Steps& steps) {
 std::string value_words(const Json& tree, const Steps& steps, const Json& value) {
     const Ruler ruler(tree);
     const FieldKind kind = kind_of_field(steps);
+    const bool fine =
+        !steps.empty() && (steps.back() == "measured" || (steps.size() > 1 && steps[steps.size() - 2] == "readings"));
+    if (value.is_number() && fine) return units::show_thin(ruler.mm(value, 0.0), ruler.style.unit);
     if (value.is_number() && kind == FieldKind::length) return ruler.show(ruler.mm(value, 0.0));
     if (value.is_number() && kind == FieldKind::angle) return value.dump() + "°";
     if (value.is_boolean()) return value.get<bool>() ? "yes" : "no";

@@ -60,6 +60,13 @@ inline constexpr int most_flutes = 8;
 /// A tool this far from its marked size was measured, marked or typed wrong: regrinding takes 0.1–0.3 mm at a time.
 inline constexpr double surprising_wear_mm = 1.0;
 
+/// A guide that sits farther from the spindle than this was never set.
+inline constexpr Range off_centre_mm{-3.0, 3.0};
+/// Widths of slots and distances of edges, read off a test cut; and how far such a reading may be off.
+inline constexpr Range test_reading_mm{0.0, 200.0};
+inline constexpr Range reading_within_mm{0.001, 1.0};
+inline constexpr std::size_t most_test_cuts = 1000;
+
 inline constexpr Range sheet_mm{1.0, 60.0};
 inline constexpr Range run_out_mm{0.0, 1000.0};
 inline constexpr Range body_mm{20.0, 2000.0};

@@ -26,13 +26,26 @@ bool read_diameter(Checker& checker, const Group& group, std::string_view name, 
                         fmt::format("close to the marked size, {}", checker.say_mm(into.nominal_mm)),
                         "measure again, with callipers or by a test groove");
     }
+    if (const auto within = group.find("measured_within"))
+        into.measured_within_mm = read_length(checker, *within, ranges::tool_error_mm);
     return into.measured_mm.has_value();
+}
+
+std::optional<shelf::OffCentre> read_off_centre(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"x", "y", "within"});
+    shelf::OffCentre off;
+    const bool there =
+        group.need_length("x", ranges::off_centre_mm, "how far the cutter lies to the right of the guide", off.x_mm) &&
+        group.need_length("y", ranges::off_centre_mm, "how far it lies beyond it", off.y_mm);
+    group.length("within", ranges::tool_error_mm, off.within_mm);
+    return there ? std::optional(off) : std::nullopt;
 }
 
 std::vector<Guide> read_guides(Checker& checker, const Node& node, UsedNames& names) {
     std::vector<Guide> guides;
     for (const Node& item : read_list(checker, node, ranges::most_tools)) {
-        const Group group(checker, item, {"name", "outside", "measured", "barrel", "bore"});
+        const Group group(checker, item,
+                          {"name", "outside", "measured", "measured_within", "barrel", "bore", "off_centre"});
         Guide guide;
         if (group.need_name("what the guide is called, such as \"30 mm guide\"", guide.name)) {
             names.add(checker, *group.find("name"), guide.name, "guide or bearing");
@@ -49,6 +62,7 @@ std::vector<Guide> read_guides(Checker& checker, const Node& node, UsedNames& na
                               "measure inside and outside again; they may be swapped");
             }
         }
+        if (const auto off = group.find("off_centre")) guide.off_centre = read_off_centre(checker, *off);
         guides.push_back(std::move(guide));
     }
     return guides;
@@ -57,7 +71,7 @@ std::vector<Guide> read_guides(Checker& checker, const Node& node, UsedNames& na
 std::vector<Bearing> read_bearings(Checker& checker, const Node& node, UsedNames& names) {
     std::vector<Bearing> bearings;
     for (const Node& item : read_list(checker, node, ranges::most_tools)) {
-        const Group group(checker, item, {"name", "outside", "measured"});
+        const Group group(checker, item, {"name", "outside", "measured", "measured_within"});
         Bearing bearing;
         if (group.need_name("what the bearing is called, such as \"19 mm bearing\"", bearing.name)) {
             names.add(checker, *group.find("name"), bearing.name, "guide or bearing");
@@ -90,9 +104,9 @@ void read_fitting(Checker& checker, const Node& node, const std::vector<Bearing>
 }
 
 Cutter read_cutter(Checker& checker, const Node& node, const std::vector<Bearing>& bearings, UsedNames& names) {
-    const Group group(
-        checker, node,
-        {"name", "diameter", "measured", "cutting_length", "shank", "reach", "max_speed", "flutes", "bearings"});
+    const Group group(checker, node,
+                      {"name", "diameter", "measured", "measured_within", "cutting_length", "shank", "reach",
+                       "max_speed", "flutes", "bearings"});
     Cutter cutter;
     if (group.need_name("what the cutter is called, such as \"10 mm straight cutter\"", cutter.name)) {
         names.add(checker, *group.find("name"), cutter.name, "cutter");
@@ -180,10 +194,44 @@ std::vector<shelf::Clamps> read_clamps(Checker& checker, const Node& node) {
     return all;
 }
 
+/// The name of a tool that a test cut was made with; a tool that has gone from the shelf since is no fault.
+void read_tool_name(Checker& checker, const Group& group, std::string_view member, const std::string& what,
+                    std::string& into) {
+    const auto node = group.need(member, what);
+    if (!node) return;
+    if (const auto name = read_name(checker, *node)) into = *name;
+}
+
+std::vector<shelf::TestCut> read_test_cuts(Checker& checker, const Node& node) {
+    static const std::vector<std::string> numbers = [] {
+        std::vector<std::string> all;
+        for (std::size_t i = 1; i <= shelf::test_cut_places; ++i) all.push_back(std::to_string(i));
+        return all;
+    }();
+    std::vector<shelf::TestCut> cuts;
+    for (const Node& item : read_list(checker, node, ranges::most_test_cuts)) {
+        const Group group(checker, item, {"guide", "cutter", "on", "reading_within", "readings"});
+        shelf::TestCut cut;
+        read_tool_name(checker, group, "guide", "the guide it was made with, by its name on the shelf", cut.guide);
+        read_tool_name(checker, group, "cutter", "the cutter it was made with, by its name on the shelf", cut.cutter);
+        if (const auto on = group.find("on")) cut.on = read_name(checker, *on).value_or("");
+        group.length("reading_within", ranges::reading_within_mm, cut.reading_within_mm);
+        if (const auto readings = group.find("readings")) {
+            const Group places(checker, *readings, {numbers.begin(), numbers.end()});
+            for (std::size_t i = 0; i < shelf::test_cut_places; ++i) {
+                if (const auto place = places.find(numbers[i]))
+                    cut.readings_mm[i] = read_length(checker, *place, ranges::test_reading_mm);
+            }
+        }
+        cuts.push_back(std::move(cut));
+    }
+    return cuts;
+}
+
 }  // namespace
 
 shelf::Shelf read_shelf(Checker& checker, const Node& node) {
-    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps"});
+    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps", "test_cuts"});
     shelf::Shelf shelf;
     if (!group) return shelf;
     UsedNames riders, cutters;
@@ -198,6 +246,7 @@ shelf::Shelf read_shelf(Checker& checker, const Node& node) {
         }
     }
     if (const auto clamps = group.find("clamps")) shelf.clamps = read_clamps(checker, *clamps);
+    if (const auto cuts = group.find("test_cuts")) shelf.test_cuts = read_test_cuts(checker, *cuts);
     if (shelf.cutters.empty() || (shelf.guides.empty() && shelf.bearings.empty())) {
         checker.error(node,
                       shelf.cutters.empty() ? std::string("no cutter on the shelf")

@@ -110,6 +110,7 @@ void write_piece(JsonWriter& w, const Piece& piece) {
 void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
     const auto measured = [&](const shelf::Diameter& d) {
         if (d.measured_mm) w.number("measured", *d.measured_mm);
+        if (d.measured_within_mm) w.number("measured_within", *d.measured_within_mm);
     };
     w.begin_group("shelf");
     w.begin_list("guides");
@@ -120,6 +121,13 @@ void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
         measured(guide.outside);
         w.number("barrel", guide.barrel_length_mm);
         if (guide.bore_mm) w.number("bore", *guide.bore_mm);
+        if (guide.off_centre) {
+            w.begin_group("off_centre");
+            w.number("x", guide.off_centre->x_mm);
+            w.number("y", guide.off_centre->y_mm);
+            w.number("within", guide.off_centre->within_mm);
+            w.end_group();
+        }
         w.end_group();
     }
     w.end_list();
@@ -155,6 +163,23 @@ void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
             w.number("count", clamps.count);
             w.number("opens", clamps.opens_mm);
             w.number("force_n", clamps.force_n);
+            w.end_group();
+        }
+        w.end_list();
+    }
+    if (!shelf.test_cuts.empty()) {
+        w.begin_list("test_cuts");
+        for (const shelf::TestCut& cut : shelf.test_cuts) {
+            w.begin_group();
+            w.text("guide", cut.guide);
+            w.text("cutter", cut.cutter);
+            if (!cut.on.empty()) w.text("on", cut.on);
+            w.number("reading_within", cut.reading_within_mm);
+            w.begin_group("readings");
+            for (std::size_t i = 0; i < cut.readings_mm.size(); ++i) {
+                if (cut.readings_mm[i]) w.number(std::to_string(i + 1), *cut.readings_mm[i]);
+            }
+            w.end_group();
             w.end_group();
         }
         w.end_list();

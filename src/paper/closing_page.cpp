@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "marks.h"
+#include "text_pages.h"
 #include "text_size.h"
 #include "units/length.h"
 
@@ -15,9 +16,6 @@ namespace {
 
 using geometry::polyline;
 
-constexpr double margin_mm = 15.0;
-constexpr double text_mm = 3.0;
-constexpr double line_mm = 4.3;
 constexpr double thin_mm = 0.15;
 constexpr double graph_high_mm = 24.0;
 constexpr double picture_high_mm = 70.0;
@@ -28,112 +26,38 @@ const Stroke broken{.width_mm = 0.3, .dash_mm = {2.0, 1.2}, .grey = 0.0, .colour
 const Fill left_fill{.colour = {}, .hatch_spacing_mm = 3.2, .hatch_angle_rad = 0.25 * geometry::pi};
 const Fill right_fill{.colour = {}, .hatch_spacing_mm = 3.2, .hatch_angle_rad = -0.25 * geometry::pi};
 
-/// Text broken at spaces so that no line is longer.
-std::vector<std::string> broken_to(const std::string& text, double most_mm, double height_mm) {
-    std::vector<std::string> lines;
-    std::string line;
-    const auto length = [&](const std::string& t) {
-        Text measured;
-        measured.text = t;
-        measured.height_mm = height_mm;
-        return text_length_mm(measured);
-    };
-    for (std::size_t from = 0; from < text.size();) {
-        const std::size_t to = std::min(text.find(' ', from), text.size());
-        const std::string word = text.substr(from, to - from);
-        const std::string longer = line.empty() ? word : line + ' ' + word;
-        if (!line.empty() && length(longer) > most_mm) {
-            lines.push_back(line);
-            line = word;
-        } else {
-            line = longer;
-        }
-        from = to + 1;
-    }
-    if (!line.empty()) lines.push_back(line);
-    return lines;
+SheetSize sheet_of(const plan::Plan& plan) {
+    const auto sheet = find_sheet(plan.paper.size);
+    if (!sheet) throw std::invalid_argument("closing_pages: no such sheet");
+    return *sheet;
 }
 
-class Pages {
+class Pages : TextPages {
   public:
     Pages(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::ClosingStudy& study, const job::Job& job)
-        : plan_(plan), seam_(seam), study_(study), job_(job) {
-        const auto sheet = find_sheet(plan.paper.size);
-        if (!sheet) throw std::invalid_argument("closing_pages: no such sheet");
-        sheet_ = *sheet;
-        width_ = sheet_.width_mm - 2.0 * margin_mm;
-    }
+        : TextPages(sheet_of(plan), fmt::format("{}: how this seam closes", seam.name), plan.name),
+          plan_(plan),
+          seam_(seam),
+          study_(study),
+          job_(job) {}
 
     std::vector<Drawing> pages() {
-        new_page();
         say(plan::words::closing_verdict(study_, seam_, plan_), 4.0, true);
-        y_ -= 3.0;
+        down(3.0);
         picture();
         gap_graph();
         if (study_.pressing) pressure_graph();
         for (const plan::words::Told& told : plan::words::closing_text(study_, seam_, plan_, job_)) part(told);
         found();
-        for (std::size_t i = 0; i < pages_.size(); ++i) {
-            pages_[i].texts.push_back({{margin_mm + width_, margin_mm - 6.0},
-                                       fmt::format("{} of {}", i + 1, pages_.size()),
-                                       2.6,
-                                       0.0,
-                                       Text::Anchor::right,
-                                       false});
-        }
-        return std::move(pages_);
+        return finish();
     }
 
   private:
-    Drawing& page() { return pages_.back(); }
-
-    void new_page() {
-        Drawing drawing;
-        drawing.title = fmt::format("{}: how this seam closes", seam_.name);
-        drawing.laid_out_on = sheet_;
-        pages_.push_back(std::move(drawing));
-        y_ = sheet_.height_mm - margin_mm;
-        put(fmt::format("{}: how this seam closes{}", seam_.name, pages_.size() > 1 ? ", continued" : ""),
-            {margin_mm, y_ - 4.5}, 5.5, true);
-        put(plan_.name, {margin_mm, y_ - 10.0}, 3.0);
-        line({margin_mm, y_ - 12.5}, {margin_mm + width_, y_ - 12.5}, thin);
-        y_ -= 18.0;
-    }
-    void need(double height_mm) {
-        if (y_ - height_mm < margin_mm) new_page();
-    }
-    void put(const std::string& text, Point at, double height_mm, bool bold = false,
-             Text::Anchor anchor = Text::Anchor::left) {
-        Text t{at, text, height_mm, 0.0, anchor, bold};
-        const double length = text_length_mm(t);
-        if (anchor == Text::Anchor::left && length > width_) t.height_mm *= width_ / length;
-        page().texts.push_back(std::move(t));
-    }
-    void line(Point a, Point b, const Stroke& stroke) { page().paths.push_back(straight(a, b, stroke)); }
-    void say(const std::string& text, double height_mm, bool bold = false, double indent_mm = 0.0,
-             const char* mark = nullptr) {
-        const double step = line_mm * height_mm / text_mm;
-        const auto lines = broken_to(text, width_ - indent_mm, height_mm);
-        for (std::size_t i = 0; i < lines.size(); ++i) {
-            need(step);
-            y_ -= step;
-            if (i == 0 && mark != nullptr) put(mark, {margin_mm + indent_mm - 4.0, y_}, height_mm, true);
-            put(lines[i], {margin_mm + indent_mm, y_}, height_mm, bold);
-        }
-    }
-    void part(const plan::words::Told& told) {
-        y_ -= 2.5;
-        need(3.0 * line_mm);
-        say(told.title, 3.6, true);
-        for (const std::string& l : told.lines) say(l, text_mm, false, 5.0, "–");
-        for (const std::string& l : told.cautions) say(l, text_mm, true, 5.0, "!");
-    }
-
     /// Both pieces beside the seam to scale, the push as a broad arrow, the clamps as small ones.
     void picture() {
         const geometry::Box box = geometry::bounding_box(plan_.outline);
-        const double scale = std::min((width_ - 30.0) / box.width_mm(), (picture_high_mm - 24.0) / box.height_mm());
-        const Point middle{margin_mm + 0.5 * width_, y_ - 0.5 * picture_high_mm};
+        const double scale = std::min((width_mm() - 30.0) / box.width_mm(), (picture_high_mm - 24.0) / box.height_mm());
+        const Point middle{margin_mm + 0.5 * width_mm(), y() - 0.5 * picture_high_mm};
         const Point from = geometry::midpoint(box.low, box.high);
         const auto place = [&](Point p) { return middle + scale * (p - from); };
         const auto placed = [&](const Path& path) {
@@ -156,7 +80,7 @@ class Pages {
             page().texts.push_back(std::move(name));
         }
         put("0", place(seam_.in_wood.start()) + Point{-3.0, 1.0}, 3.0, true, Text::Anchor::middle);
-        y_ -= picture_high_mm;
+        down(picture_high_mm);
     }
 
     void arrows(const auto& place, const geometry::Box& box) {
@@ -200,11 +124,11 @@ class Pages {
     /// A frame with the seam's length along it; gives how a place is drawn in it.
     auto frame(const std::string& title, const Axis& axis) {
         need(graph_high_mm + 20.0);
-        y_ -= 5.5;
-        put(title, {margin_mm, y_}, 3.2, true);
-        y_ -= 2.5;
-        const double top = y_, bottom = y_ - graph_high_mm;
-        const double x0 = margin_mm + 20.0, x1 = margin_mm + width_;
+        down(5.5);
+        put(title, {margin_mm, y()}, 3.2, true);
+        down(2.5);
+        const double top = y(), bottom = y() - graph_high_mm;
+        const double x0 = margin_mm + 20.0, x1 = margin_mm + width_mm();
         page().paths.push_back({geometry::rectangle({x0, bottom}, {x1, top}), thin, {}, {}, {}});
         const double length = seam_.length_mm;
         const auto place = [=](double at_mm, double value) {
@@ -224,7 +148,7 @@ class Pages {
             put(inches ? fmt::format("{:g} in", step * k / unit) : fmt::format("{:g}", step * k), at + Point{0.0, -4.4},
                 2.6, false, Text::Anchor::middle);
         }
-        y_ = bottom - 6.0;
+        down(graph_high_mm + 6.0);
         return place;
     }
     void level(const auto& place, double value, const std::string& says, const Stroke& stroke) {
@@ -271,16 +195,16 @@ class Pages {
 
     /// Room to write down what the shop found.
     void found() {
-        y_ -= 4.0;
+        down(4.0);
         need(30.0);
         say("What you found", 3.6, true);
         const std::vector<std::string> asks = {"Widest gap dry, and where", "Clamps used", "Glue, and when spread",
                                                "Unclamped"};
         for (const std::string& ask : asks) {
             need(8.0);
-            y_ -= 7.0;
-            put(ask, {margin_mm, y_}, text_mm);
-            line({margin_mm + 55.0, y_ - 0.8}, {margin_mm + width_, y_ - 0.8}, thin);
+            down(7.0);
+            put(ask, {margin_mm, y()}, text_mm);
+            line({margin_mm + 55.0, y() - 0.8}, {margin_mm + width_mm(), y() - 0.8}, thin);
         }
     }
 
@@ -288,9 +212,6 @@ class Pages {
     const plan::SeamPlan& seam_;
     const plan::ClosingStudy& study_;
     const job::Job& job_;
-    SheetSize sheet_;
-    double width_ = 0.0, y_ = 0.0;
-    std::vector<Drawing> pages_;
 };
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "marks.h"
 #include "paper/closing_page.h"
 #include "paper/mark_sheets.h"
+#include "paper/test_cut_sheet.h"
 #include "paper/tiles.h"
 
 namespace seamwright::paper {
@@ -145,12 +146,31 @@ std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* 
     return names;
 }
 
+/// "test-cut-2.pdf": the sheet of the second test cut on the shelf.
+static std::optional<PaperFile> test_cut_sheet(const job::Document* document, const std::string& name) {
+    if (document == nullptr) return std::nullopt;
+    const auto& cuts = document->shelf.test_cuts;
+    for (std::size_t i = 0; i < cuts.size(); ++i) {
+        if (name != fmt::format("test-cut-{}.pdf", i + 1)) continue;
+        try {
+            return PaperFile{name,
+                             sheet_pdf(test_cut_sheets(document->shelf, cuts[i].guide, cuts[i].cutter, document->job)),
+                             fmt::format("test cut of {} and {}", cuts[i].guide, cuts[i].cutter)};
+        } catch (const std::invalid_argument&) {
+            // Tools that have gone from the shelf, or a cutter that does not pass the guide.
+            return std::nullopt;
+        }
+    }
+    return std::nullopt;
+}
+
 std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     if (name == reference_marks_name) {
         constexpr int strips = 8;
         return PaperFile{name, marks_pdf({strips, tiling.sheet, tiling.correction}), "reference marks for photographs"};
     }
+    if (auto sheet = test_cut_sheet(document, name)) return sheet;
     for (const Listed& file : listed(plan, document)) {
         if (file.name == name) return made(plan, file, tiling, document);
     }

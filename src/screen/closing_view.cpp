@@ -7,6 +7,7 @@
 #include "job/json_writer.h"
 #include "plan/closing_study.h"
 #include "plan/words.h"
+#include "told.h"
 #include "tracks.h"
 #include "unrolled.h"
 
@@ -93,14 +94,6 @@ Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const 
     return track;
 }
 
-void write_told(job::JsonWriter& json, const plan::words::Told& told) {
-    json.begin_group();
-    json.text("title", told.title);
-    json.texts("lines", told.lines);
-    json.texts("cautions", told.cautions);
-    json.end_group();
-}
-
 /// The order of all glue-ups; what it needs to know of each seam is quick without samples.
 plan::words::Told order_told(const edit::OpenJob& job) {
     constexpr std::size_t most_seams = 12;
@@ -129,8 +122,8 @@ std::string write_closing(const edit::OpenJob& job, std::size_t seam_index, std:
     json.begin_list("parts");
     if (seam != nullptr) {
         for (const auto& told : plan::words::closing_text(*study, *seam, plan, job.document().job))
-            write_told(json, told);
-        if (const auto order = order_told(job); !order.lines.empty()) write_told(json, order);
+            write_told(json, {}, told);
+        if (const auto order = order_told(job); !order.lines.empty()) write_told(json, {}, order);
     }
     json.end_list();
     std::vector<Track> tracks;

@@ -4,6 +4,9 @@
 
 #include <set>
 
+#include "plan/test_cut_study.h"
+#include "told.h"
+
 namespace seamwright::screen {
 namespace {
 
@@ -64,6 +67,39 @@ Field listed_bearings(const Blanks& blanks, const std::string& pointer, const sh
     return blanks.choice(pointer, value, label, std::move(choices));
 }
 
+/// Test cuts with blanks for what was read, what it tells, and whether the shelf has taken that over already.
+void write_test_cuts(job::JsonWriter& json, const Blanks& blanks, const shelf::Shelf& shelf) {
+    for (std::size_t i = 0; i < shelf.test_cuts.size(); ++i) {
+        const shelf::TestCut& cut = shelf.test_cuts[i];
+        const std::string at = fmt::format("/shelf/test_cuts/{}", i);
+        const std::string of = fmt::format("test cut {} of {} and {}", i + 1, cut.guide, cut.cutter);
+        const auto study = plan::study_test_cut(shelf, cut, i, blanks.job().document().job.style);
+        json.begin_group();
+        json.text("pointer", at);
+        json.text("title", fmt::format("{} and {}", cut.guide, cut.cutter));
+        write_field(json, "on", blanks.text(at + "/on", "day of " + of));
+        json.begin_list("fields");
+        for (std::size_t place = 0; place < cut.readings_mm.size(); ++place) {
+            write_field(json, {},
+                        blanks.open_length(fmt::format("{}/readings/{}", at, place + 1),
+                                           fmt::format("{} of {}", plan::words::test_place_text(place), of)));
+        }
+        json.end_list();
+        json.texts("places", [&] {
+            std::vector<std::string> places;
+            for (std::size_t place = 0; place < cut.readings_mm.size(); ++place)
+                places.push_back(plan::words::test_place_text(place));
+            return places;
+        }());
+        write_told(json, "told", plan::words::test_cut_text(study, cut, blanks.job().document().job.style));
+        const bool kept = study.can_be_kept && plan::learned(shelf, cut, study) == shelf;
+        json.flag("can_be_kept", study.can_be_kept && !kept);
+        json.flag("kept", kept);
+        json.text("sheet", fmt::format("test-cut-{}.pdf", i + 1));
+        json.end_group();
+    }
+}
+
 }  // namespace
 
 void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
@@ -106,6 +142,19 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
                   speed, blanks.number(at + "/flutes", cutter.flutes, "flutes of " + cutter.name),
                   listed_bearings(blanks, at + "/bearings", cutter, shelf)});
     }
+    json.end_list();
+    json.begin_list("clamps");
+    for (std::size_t i = 0; i < shelf.clamps.size() && !live; ++i) {
+        const auto& clamps = shelf.clamps[i];
+        const std::string at = fmt::format("/shelf/clamps/{}", i);
+        rows.row(at, clamps.name, false,
+                 {blanks.number(at + "/count", clamps.count, "how many of " + clamps.name),
+                  blanks.length(at + "/opens", clamps.opens_mm, "opening of " + clamps.name),
+                  blanks.number(at + "/force_n", clamps.force_n, "force in newtons of " + clamps.name)});
+    }
+    json.end_list();
+    json.begin_list("test_cuts");
+    if (!live) write_test_cuts(json, blanks, shelf);
     json.end_list();
     json.end_group();
 }

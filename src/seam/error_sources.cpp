@@ -139,7 +139,8 @@ class Sources {
     void size_and_wear(const Use& use, Kind size, Kind wear, const shelf::Diameter& diameter, const std::string& name,
                        double wear_mm, double (*moved)(const Step&)) {
         const bool measured = diameter.measured_mm.has_value();
-        const double known = measured ? accuracy_.measured_mm : accuracy_.marked_mm;
+        const double known =
+            measured ? diameter.measured_within_mm.value_or(accuracy_.measured_mm) : accuracy_.marked_mm;
         add(size, known, -known,
             {follow_.gap([&](std::size_t k, std::size_t) { return use.gone[k] ? moved(chain_.steps[k]) : 0.0; })}, name,
             {}, measured);
@@ -206,29 +207,41 @@ class Sources {
         }
     }
 
+    /// Of the guides in use; one whose test cut told where the cutter stands in it is known better.
+    double off_centre_mm() const {
+        double size = 0.0;
+        for (std::size_t k = 0; k < chain_.steps.size(); ++k) {
+            if (!by_guide_bushing(k)) continue;
+            const auto& known = shelf_.guides.at(chain_.steps[k].pair->rider).off_centre;
+            size = std::fmax(size,
+                             known ? std::hypot(known->x_mm, known->y_mm) + known->within_mm : accuracy_.off_centre_mm);
+        }
+        return size;
+    }
+
     void off_centre() {
+        const double size_mm = off_centre_mm();
         const auto all = [&](const std::function<double(std::size_t)>& part) {
             return ways([&](std::size_t k) { return by_guide_bushing(k) ? part(k) : 0.0; });
         };
         switch (accuracy_.held) {
             case Held::one_way:
-                add(Kind::off_centre, accuracy_.off_centre_mm, 0.0, all([](std::size_t) { return 1.0; }));
+                add(Kind::off_centre, size_mm, 0.0, all([](std::size_t) { return 1.0; }));
                 break;
             case Held::end_for_end:
-                add(Kind::off_centre, accuracy_.off_centre_mm, 0.0,
+                add(Kind::off_centre, size_mm, 0.0,
                     all([&](std::size_t k) { return chain_.steps[k].kind == Step::Kind::cut_right ? -1.0 : 1.0; }));
                 break;
             case Held::with_edge:
                 // One side always to the template: the cutter stands nearer to it, or farther off, all along.
-                add(Kind::off_centre, accuracy_.off_centre_mm, -accuracy_.off_centre_mm,
-                    {follow_.gap([&](std::size_t k, std::size_t) {
+                add(Kind::off_centre, size_mm, -size_mm, {follow_.gap([&](std::size_t k, std::size_t) {
                         return by_guide_bushing(k) ? hand(chain_.steps[k]) : 0.0;
                     })});
                 break;
             case Held::any_way:
                 for (std::size_t k = 0; k < chain_.steps.size(); ++k) {
-                    add(Kind::off_centre, accuracy_.off_centre_mm, 0.0,
-                        all([&](std::size_t other) { return other == k ? 1.0 : 0.0; }), {}, k);
+                    add(Kind::off_centre, size_mm, 0.0, all([&](std::size_t other) { return other == k ? 1.0 : 0.0; }),
+                        {}, k);
                 }
                 break;
         }

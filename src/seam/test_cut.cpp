@@ -72,6 +72,8 @@ TestCutAnswer solve_test_cut(const TestCut& cut) {
     const Eigen::Matrix4d spread = factored.solve(Eigen::Matrix4d::Identity());
 
     RealTools& tools = answer.tools;
+    tools.marked_guide_mm = cut.guide_mm;
+    tools.marked_cutter_mm = cut.cutter_mm;
     const auto known = [&](const Row& of) {
         const double within = std::sqrt(of.dot(spread * of));
         const double without = std::sqrt(of.dot(before.array().square().matrix().asDiagonal() * of));
@@ -121,11 +123,11 @@ std::vector<CutPlace> places_to_measure() {
     for (const char* where : thirds) add(What::slot_width, quarter, false, false, where);
     for (const char* where : thirds) add(What::near_edge, quarter, false, false, where);
     for (const char* where : thirds) add(What::near_edge, 3.0 * quarter, false, true, where);
-    add(What::near_edge, 0.0, true, false, "where the slot lies to the right of the template");
-    add(What::near_edge, 0.5 * quarter, true, false, "half way from there to the far end");
-    add(What::near_edge, quarter, true, false, "where the slot lies beyond the template");
-    add(What::near_edge, 1.5 * quarter, true, false, "half way from there to the left");
-    add(What::near_edge, 2.0 * quarter, true, false, "where the slot lies to the left of the template");
+    add(What::near_edge, 0.0, true, false, "on the right");
+    add(What::near_edge, 0.5 * quarter, true, false, "half way to the far side");
+    add(What::near_edge, quarter, true, false, "on the far side");
+    add(What::near_edge, 1.5 * quarter, true, false, "half way to the left");
+    add(What::near_edge, 2.0 * quarter, true, false, "on the left");
     return places;
 }
 

@@ -381,5 +381,38 @@ TEST(Closing, TellsWhetherTheSeamsCloseAndWritesThePages) {
     EXPECT_THAT(one.out, Not(HasSubstr("front seam\"")));
 }
 
+TEST(TestCut, WritesItsSheetTellsTheRealSizesAndKeepsThem) {
+    const TemporaryFolder here;
+    const Ran sheet = run_program(here.path(), {"test-cut", console, "-o", "sheet.pdf"});
+    ASSERT_EQ(sheet.exit, 0) << sheet.err;
+    EXPECT_EQ(get(here.path() / "sheet.pdf").substr(0, 5), "%PDF-");
+    const Ran none = run_program(here.path(), {"test-cut", console});
+    EXPECT_EQ(none.exit, 2);
+    EXPECT_THAT(none.err, HasSubstr("Print a sheet first"));
+    const Ran unknown = run_program(here.path(), {"test-cut", console, "-o", "none.pdf", "--guide", "31"});
+    EXPECT_EQ(unknown.exit, 2);
+    EXPECT_THAT(unknown.err, HasSubstr("30 mm guide, 24 mm guide"));
+    EXPECT_FALSE(fs::exists(here.path() / "none.pdf"));
+
+    std::string job = get(console);
+    const std::string cut =
+        R"("test_cuts": [{"guide": "30 mm guide", "cutter": "10 mm straight cutter", "on": "2026-03-09", "readings": {)"
+        R"("1": 9.94, "2": 9.93, "3": 9.95, "4": 10.06, "5": 10.07, "6": 10.06, "7": 10.06, "8": 10.05, "9": 10.06, )"
+        R"("10": 10.14, "11": 10.12, "12": 10.06, "13": 10.0, "14": 9.98}}], )";
+    const auto guides = job.find("\"guides\"");
+    ASSERT_NE(guides, std::string::npos);
+    put(here.path() / "job.json", job.insert(guides, cut));
+    const Ran told = run_program(here.path(), {"test-cut", "job.json", "--keep", "kept.json"});
+    ASSERT_EQ(told.exit, 0) << told.err;
+    expect_plain_text(told.out);
+    EXPECT_THAT(told.out, HasSubstr("30.06 mm ±"));
+    EXPECT_THAT(told.out, HasSubstr("What the real sizes change"));
+    const std::string kept = get(here.path() / "kept.json");
+    EXPECT_THAT(kept, HasSubstr("\"off_centre\""));
+    const Ran again = run_program(here.path(), {"test-cut", "kept.json"});
+    EXPECT_EQ(again.exit, 0);
+    EXPECT_THAT(again.out, HasSubstr("the same way is the best"));
+}
+
 }  // namespace
 }  // namespace seamwright::app

@@ -58,6 +58,8 @@ TEST(Examples, LeaveNoKeyOutOfTheManual) {
                                          "closed_curve",
                                          "sweep_radians",
                                          "dependentRequired",
+                                         "patternProperties",
+                                         "^([1-9]|1[0-4])$",
                                          "length_above_0",
                                          "length_not_negative"};
     std::set<std::string> keys;

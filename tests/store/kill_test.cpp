@@ -8,6 +8,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <csignal>
 #include <iostream>
@@ -84,6 +85,17 @@ class Saver {
     }
     void wait_for(const std::string& line) {
         while (told_.find(line + '\n') == std::string::npos) {
+            if (!read_some()) throw std::runtime_error("the saving program ended: " + told_);
+        }
+    }
+    /// Until it has told of so many calls that they are done.
+    void wait_for_done(int calls) {
+        const auto done = [this] {
+            int count = 0;
+            for (auto at = told_.find("\ndid "); at != std::string::npos; at = told_.find("\ndid ", at + 1)) ++count;
+            return count;
+        };
+        while (done() < calls) {
             if (!read_some()) throw std::runtime_error("the saving program ended: " + told_);
         }
     }
@@ -286,7 +298,17 @@ void print(const char* title, const Counts& counts) {
 }
 
 constexpr int kills_each = 150, kills_of_one_file = 30;
-constexpr std::int64_t longest_run_us = 30'000;
+
+/// How long the saving program takes, as busy as the machine is now, from `from` to its eighth call in a new file.
+std::int64_t longest_run_us(const std::string& from) {
+    const TemporaryFolder folder;
+    Saver saver(folder / "jobs.sqlite", 7);
+    saver.wait_for(from);
+    const auto begun = std::chrono::steady_clock::now();
+    saver.wait_for_done(8);
+    return std::max<std::int64_t>(1'000,
+                                  std::chrono::duration_cast<Micros>(std::chrono::steady_clock::now() - begun).count());
+}
 
 /// The file is used by this program as well while the other one saves, so that nobody takes up the log after the kill.
 TEST(Kill, LosesAtMostTheCallInFlightBesideAnotherProgram) {
@@ -297,10 +319,11 @@ TEST(Kill, LosesAtMostTheCallInFlightBesideAnotherProgram) {
         const fs::path path = folder / "jobs.sqlite";
         const Store store(path);
         State state;
+        const auto longest_us = static_cast<std::uint64_t>(longest_run_us("open"));
         for (int of_file = 0; of_file < kills_of_one_file; ++of_file, ++kill) {
             Saver saver(path, static_cast<unsigned>(kill));
             saver.wait_for("open");
-            std::this_thread::sleep_for(Micros(random() % longest_run_us));
+            std::this_thread::sleep_for(Micros(random() % longest_us));
             state = look(path, store, follow(saver.kill(), state, counts), counts);
             ASSERT_FALSE(::testing::Test::HasFailure()) << "kill " << kill;
         }
@@ -317,10 +340,11 @@ TEST(Kill, LosesAtMostTheCallInFlight) {
         const TemporaryFolder folder;
         const fs::path path = folder / "jobs.sqlite";
         State state;
+        const auto longest_us = static_cast<std::uint64_t>(longest_run_us("start"));
         for (int of_file = 0; of_file < kills_of_one_file; ++of_file, ++kill) {
             Saver saver(path, static_cast<unsigned>(kill));
             saver.wait_for("start");
-            std::this_thread::sleep_for(Micros(random() % longest_run_us));
+            std::this_thread::sleep_for(Micros(random() % longest_us));
             Told told = follow(saver.kill(), state, counts);
             const Store store(path);
             state = look(path, store, told, counts);
@@ -336,13 +360,14 @@ TEST(Kill, LeavesAFileThatOpensWhileItIsFirstMade) {
     std::mt19937_64 random(3);
     Counts counts;
     int no_file = 0, empty = 0, unfinished = 0;
+    const auto making_us = static_cast<std::uint64_t>(std::max<std::int64_t>(1'000, longest_run_us("start") / 3));
     for (int kill = 0; kill < kills_each; ++kill) {
         const TemporaryFolder folder;
         const fs::path path = folder.path() / "of" / "seamwright" / "jobs.sqlite";
         Saver saver(path, static_cast<unsigned>(kill));
         saver.wait_for("start");
         // About as long as it takes to make a file.
-        std::this_thread::sleep_for(Micros(random() % 6'000));
+        std::this_thread::sleep_for(Micros(random() % making_us));
         const Told told = follow(saver.kill(), {}, counts);
         std::error_code missing;
         no_file += fs::exists(path) ? 0 : 1;

@@ -11,3 +11,10 @@ export function when(at: string): string {
   const day = moment.toLocaleDateString("en-GB", { day: "numeric", month: "long", ...(moment.getFullYear() !== now.getFullYear() ? { year: "numeric" } : {}) });
   return `${day} at ${time}`;
 }
+
+/** Today as a plain day: "2026-03-09". */
+export function today(): string {
+  const now = new Date();
+  const two = (n: number): string => String(n).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -78,6 +78,8 @@ export type Edit =
   | { trace: string; traced: unknown; name: string }
   // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
   | { piece: Place; name?: string; species?: string; grain_degrees?: number }
+  // What a test cut tells, by its pointer: measured sizes, and where the cutter stands in the guide.
+  | { learn: string }
   // The shop's shelf in place of the job's own.
   | { take_shop_shelf: true }
   // A remedy of a problem, by the id the screen gave.
@@ -236,11 +238,16 @@ export interface Track {
 }
 
 /** GET /api/jobs/ID/closing/SEAM: whether a seam closes with real tools and hands, and how it is pushed together and glued. */
+export interface ToldPart {
+  title: string;
+  lines: string[];
+  cautions: string[];
+}
 export interface ClosingView {
   version: number;
   seam: number;
   verdict: string;
-  parts: { title: string; lines: string[]; cautions: string[] }[];
+  parts: ToldPart[];
   tracks: Track[]; // go on below those of the strip
   tells: { stations: string[] }[]; // of each track, for every station of the strip
 }
@@ -304,6 +311,19 @@ export interface ShelfView {
   guides: ToolRow[];
   bearings: ToolRow[];
   cutters: ToolRow[];
+  clamps: ToolRow[];
+  test_cuts: TestCutRow[];
+}
+export interface TestCutRow {
+  pointer: string; // "/shelf/test_cuts/0"
+  title: string; // "30 mm guide and 10 mm cutter"
+  on: Field;
+  fields: Field[]; // what was read at each place, in the order of the sheet
+  places: string[]; // what is measured there
+  told: ToldPart; // what it tells so far
+  can_be_kept: boolean; // { learn } takes it over
+  kept: boolean; // the shelf has these sizes
+  sheet: string; // its paper
 }
 export interface ToolRow {
   pointer: string; // "/shelf/guides/0"

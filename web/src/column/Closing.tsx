@@ -1,7 +1,8 @@
 // Whether the chosen seam closes with real tools and hands, and how it is pushed together, clamped and glued.
-import { For, Show, onCleanup, onMount } from "solid-js";
+import { Show, onCleanup, onMount } from "solid-js";
 import { savedSeam } from "../choice";
 import { closing, watchClosing } from "../closing";
+import { ToldParts } from "./ToldParts";
 
 export function Closing() {
   onMount(() => watchClosing(1));
@@ -12,23 +13,7 @@ export function Closing() {
         {(view) => (
           <div class="closing">
             <p class="verdict">{view().verdict}</p>
-            <For each={view().parts}>
-              {(part) => (
-                <section>
-                  <h3>{part.title}</h3>
-                  <ul>
-                    <For each={part.lines}>{(line) => <li>{line}</li>}</For>
-                    <For each={part.cautions}>
-                      {(caution) => (
-                        <li class="caution">
-                          <b>Caution.</b> {caution}
-                        </li>
-                      )}
-                    </For>
-                  </ul>
-                </section>
-              )}
-            </For>
+            <ToldParts parts={view().parts} />
           </div>
         )}
       </Show>

@@ -1,8 +1,9 @@
-// The shop's guides, bearings and cutters. What stands here belongs to this job; the shop's own shelf is kept beside it.
+// The shop's guides, bearings, cutters and clamps, and what test cuts told about them. What stands here belongs to this job; the shop's own shelf is kept beside it.
 import { For, Index, Show, createSignal } from "solid-js";
 import { change, changesFromHere, settled } from "../bench";
 import type { ToolRow } from "../protocol";
 import { Blank } from "./Blank";
+import { TestCuts } from "./TestCuts";
 import { Told } from "./Told";
 
 // `asks`: what a tool cannot be on the shelf without; the first gives it its name.
@@ -10,6 +11,7 @@ const kinds = [
   { list: "guides", title: "Guides", one: "guide", asks: [["outside", "outside diameter"], ["barrel", "barrel stands out"]] },
   { list: "bearings", title: "Bearings", one: "bearing", asks: [["outside", "outside diameter"]] },
   { list: "cutters", title: "Cutters", one: "cutter", asks: [["diameter", "cutting diameter"], ["cutting_length", "cutting length"], ["shank", "shank"]] },
+  { list: "clamps", title: "Clamps", one: "kind of clamps", name: "clamps", asks: [["opens", "open"], ["count", "how many"], ["force_n", "newtons each"]] },
 ] as const;
 type Kind = (typeof kinds)[number];
 
@@ -25,6 +27,7 @@ export function Shelf() {
         </p>
       </Show>
       <For each={kinds}>{(kind) => <Tools kind={kind} rows={settled()?.shelf[kind.list] ?? []} />}</For>
+      <TestCuts />
     </div>
   );
 }
@@ -89,7 +92,7 @@ function Add(props: { kind: Kind }) {
     }
     const first = sizes[0]!.value.trim();
     const plain = /^[\d.,]+$/.test(first);
-    const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${props.kind.one}` };
+    const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${"name" in props.kind ? props.kind.name : props.kind.one}` };
     props.kind.asks.forEach(([key], i) => (value[key] = sizes[i]!.value.trim()));
     void make([{ insert: `/shelf/${props.kind.list}/-`, value }]).then((taken) => {
       if (taken) setOpen(false);

@@ -35,8 +35,8 @@ struct PaperName {
     std::string says;
 };
 std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* document = nullptr);
-/// One of those files by its name, or reference_marks_name, sheets of marks for photographs on the job's paper; nullopt
-/// when there is none of that name.
+/// One of those files by its name; or reference_marks_name, sheets of marks for photographs on the job's paper; or
+/// "test-cut-1.pdf", the sheet for the first test cut on the document's shelf. nullopt when there is none of that name.
 std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& name,
                                    const job::Document* document = nullptr);
 inline constexpr std::string_view reference_marks_name = "reference-marks.pdf";

@@ -49,6 +49,7 @@ struct Known {
 };
 
 struct RealTools {
+    double marked_guide_mm = 0.0, marked_cutter_mm = 0.0;
     Known guide_mm, cutter_mm;          ///< B, b
     Known near_mm, far_mm;              ///< (B − b)/2, (B + b)/2: often known better than B and b are
     Known off_x_mm, off_y_mm;           ///< w, in the frame of the router
@@ -74,7 +75,8 @@ struct TestCutAnswer {
 };
 TestCutAnswer solve_test_cut(const TestCut& cut);
 
-/// What to cut and measure, in order: enough to tell all four apart.
+/// What to cut and measure, in order: enough to tell all four apart. shelf::test_cut_places of them, numbered from 1 on
+/// the sheet and in documents.
 struct CutPlace {
     CutReading::What what = CutReading::What::slot_width;
     double towards_rad = 0.0;

@@ -35,13 +35,13 @@ enum class Held {
 /// How true things are: what is not known otherwise lies anywhere within ± these, all in mm unless said. Every one >=
 /// 0. The usual values are common practice, from memory.
 struct Accuracy {
-    double measured_mm = 0.02;     ///< a diameter that the maker measured
+    double measured_mm = 0.02;     ///< a diameter that the maker measured; the shelf may know better for one tool
     double marked_mm = 0.10;       ///< a diameter known from its marking alone
     double cutter_wear_mm = 0.01;  ///< lost in diameter between the first copy and the last cut: 0 to this
     double guide_wear_mm = 0.01;   ///< the same of a guide's barrel
     double run_out_mm = 0.03;      ///< a cutter that wobbles cuts wider: 0 to this, new each time it is set
     double guide_play_mm = 0.05;   ///< how far the guide sits aside in its base, new each time it is set
-    double off_centre_mm = 0.10;   ///< guide against spindle, any direction, always the same
+    double off_centre_mm = 0.10;   ///< guide against spindle, any direction, always the same; likewise
     Held held = Held::one_way;
     double routed_edge_mm = 0.02;      ///< unevenness of each routed edge
     double hand_edge_mm = by_hand_mm;  ///< unevenness of an edge worked by hand to a line

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,9 +13,19 @@ namespace seamwright::shelf {
 struct Diameter {
     double nominal_mm = 0.0;
     std::optional<double> measured_mm;
+    /// 95 in 100 such measurements are this near the truth; absent: as near as the maker's measuring is said to be.
+    std::optional<double> measured_within_mm = std::nullopt;
 
     double real_mm() const { return measured_mm.value_or(nominal_mm); }
     friend bool operator==(const Diameter&, const Diameter&) = default;
+};
+
+/// The way from the middle of the guide to that of the cutter, in the frame of the router: x to the right, y away from
+/// the maker, the router held as on the test cut that told it.
+struct OffCentre {
+    double x_mm = 0.0, y_mm = 0.0;
+    double within_mm = 0.0;  ///< 95 in 100, each of the two
+    friend bool operator==(const OffCentre&, const OffCentre&) = default;
 };
 
 /// A guide bushing: a sleeve around the cutter that rides on the template.
@@ -22,6 +34,7 @@ struct Guide {
     Diameter outside;
     double barrel_length_mm = 0.0;  ///< how far the sleeve stands out below the router base
     std::optional<double> bore_mm;  ///< inside diameter; absent: outside less 2 × 1.5 mm (common practice)
+    std::optional<OffCentre> off_centre = std::nullopt;
 
     double bore_or_default_mm() const { return bore_mm.value_or(outside.real_mm() - 3.0); }
     friend bool operator==(const Guide&, const Guide&) = default;
@@ -58,11 +71,24 @@ struct Clamps {
     friend bool operator==(const Clamps&, const Clamps&) = default;
 };
 
+/// How many places a test cut is measured at; they are numbered on its sheet, from 1 (seam/test_cut.h).
+inline constexpr std::size_t test_cut_places = 14;
+
+/// What was read off a test cut of one guide and one cutter.
+struct TestCut {
+    std::string guide, cutter;        ///< by their names on this shelf
+    std::string on;                   ///< the day, as the maker wrote it
+    double reading_within_mm = 0.03;  ///< how far one reading may be off, one standard deviation
+    std::array<std::optional<double>, test_cut_places> readings_mm;
+    friend bool operator==(const TestCut&, const TestCut&) = default;
+};
+
 struct Shelf {
     std::vector<Guide> guides;
     std::vector<Bearing> bearings;
     std::vector<Cutter> cutters;
     std::vector<Clamps> clamps;
+    std::vector<TestCut> test_cuts;  ///< oldest first
     friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 

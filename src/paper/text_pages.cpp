@@ -1,0 +1,108 @@
+#include "text_pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "marks.h"
+#include "text_size.h"
+
+namespace seamwright::paper {
+namespace {
+
+const Stroke rule{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
+
+/// Text broken at spaces so that no line is longer.
+std::vector<std::string> broken_to(const std::string& text, double most_mm, double height_mm, bool bold) {
+    std::vector<std::string> lines;
+    std::string line;
+    const auto length = [&](const std::string& t) {
+        Text measured;
+        measured.text = t;
+        measured.height_mm = height_mm;
+        measured.bold = bold;
+        return text_length_mm(measured);
+    };
+    for (std::size_t from = 0; from < text.size();) {
+        const std::size_t to = std::min(text.find(' ', from), text.size());
+        const std::string word = text.substr(from, to - from);
+        const std::string longer = line.empty() ? word : line + ' ' + word;
+        if (!line.empty() && length(longer) > most_mm) {
+            lines.push_back(line);
+            line = word;
+        } else {
+            line = longer;
+        }
+        from = to + 1;
+    }
+    if (!line.empty()) lines.push_back(line);
+    return lines;
+}
+
+}  // namespace
+
+TextPages::TextPages(const SheetSize& sheet, std::string title, std::string under)
+    : sheet_(sheet), title_(std::move(title)), under_(std::move(under)), width_(sheet.width_mm - 2.0 * margin_mm) {
+    new_page();
+}
+
+void TextPages::new_page() {
+    Drawing drawing;
+    drawing.title = title_;
+    drawing.laid_out_on = sheet_;
+    pages_.push_back(std::move(drawing));
+    y_ = sheet_.height_mm - margin_mm;
+    put(title_ + (pages_.size() > 1 ? ", continued" : ""), {margin_mm, y_ - 4.5}, 5.5, true);
+    put(under_, {margin_mm, y_ - 10.0}, 3.0);
+    line({margin_mm, y_ - 12.5}, {margin_mm + width_, y_ - 12.5}, rule);
+    y_ -= 18.0;
+}
+
+void TextPages::need(double height_mm) {
+    if (y_ - height_mm < margin_mm) new_page();
+}
+
+void TextPages::put(const std::string& text, Point at, double height_mm, bool bold, Text::Anchor anchor) {
+    Text t{at, text, height_mm, 0.0, anchor, bold};
+    const double length = text_length_mm(t);
+    if (anchor == Text::Anchor::left && length > width_) t.height_mm *= width_ / length;
+    page().texts.push_back(std::move(t));
+}
+
+void TextPages::line(Point a, Point b, const Stroke& stroke) {
+    page().paths.push_back(straight(a, b, stroke));
+}
+
+void TextPages::say(const std::string& text, double height_mm, bool bold, double indent_mm, const char* mark) {
+    const double step = line_mm * height_mm / text_mm;
+    const auto lines = broken_to(text, width_ - indent_mm, height_mm, bold);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        need(step);
+        y_ -= step;
+        if (i == 0 && mark != nullptr) put(mark, {margin_mm + indent_mm - 4.0, y_}, height_mm, true);
+        put(lines[i], {margin_mm + indent_mm, y_}, height_mm, bold);
+    }
+}
+
+void TextPages::part(const plan::words::Told& told) {
+    y_ -= 2.5;
+    need(3.0 * line_mm);
+    say(told.title, 3.6, true);
+    for (const std::string& l : told.lines) say(l, text_mm, false, 5.0, "–");
+    for (const std::string& l : told.cautions) say(l, text_mm, true, 5.0, "!");
+}
+
+std::vector<Drawing> TextPages::finish() {
+    for (std::size_t i = 0; i < pages_.size(); ++i) {
+        pages_[i].texts.push_back({{margin_mm + width_, margin_mm - 6.0},
+                                   fmt::format("{} of {}", i + 1, pages_.size()),
+                                   2.6,
+                                   0.0,
+                                   Text::Anchor::right,
+                                   false});
+    }
+    return std::move(pages_);
+}
+
+}  // namespace seamwright::paper
