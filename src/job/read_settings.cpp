@@ -90,8 +90,8 @@ Gluing read_gluing(Checker& checker, const Node& node) {
                 .value_or(g.adhesive);
     }
     if (const auto exposure = group.find("exposure")) {
-        const auto choice = read_choice(checker, *exposure, {"D1", "D2", "D3", "D4"});
-        if (choice) g.exposure = choice->back() - '0';
+        const auto choice = read_choice(checker, *exposure, {"D1", "D2", "D3", "D4", "Type II", "Type I"});
+        if (choice) g.exposure = *choice;
     }
     if (const auto temperature = group.find("temperature_c")) {
         g.temperature_c = read_number(checker, *temperature, ranges::temperature_c, "degrees Celsius in the shop")

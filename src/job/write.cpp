@@ -221,7 +221,7 @@ void write_settings(JsonWriter& w, const Job& job) {
     const Gluing& g = job.gluing;
     w.begin_group("gluing");
     w.text("adhesive", g.adhesive);
-    w.text("exposure", fmt::format("D{}", g.exposure));
+    w.text("exposure", g.exposure);
     w.number("temperature_c", g.temperature_c);
     w.number("people", g.people);
     w.number("caul_depth", g.caul_depth_mm);

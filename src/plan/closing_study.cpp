@@ -310,6 +310,8 @@ class Study {
         pressing.behind = {out_.sides[thin].width_mm,
                            wood::modulus_at(behind.value_or(unknown_wood), out_.push_rad - grain_[thin]),
                            job_.thickness_mm};
+        for (const SideStudy& side : out_.sides)
+            if (!elastic_of(side)) pressing.stiffness_assumed.push_back(side.piece);
         take_clamps(pressing);
         lay_clamps(pressing);
         try {
@@ -340,7 +342,7 @@ class Study {
         wish.temperature_c = job_.gluing.temperature_c;
         wish.moisture_left = out_.sides[0].moisture_percent;
         wish.moisture_right = out_.sides[1].moisture_percent;
-        wish.exposure = static_cast<process::Exposure>(job_.gluing.exposure);
+        wish.exposure = process::exposure_named(job_.gluing.exposure).value_or(process::Exposure::d1);
         wish.people = job_.gluing.people;
         out_.glue = process::plan_gluing(*adhesive, wish);
     }

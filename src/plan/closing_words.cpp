@@ -295,6 +295,10 @@ class Teller {
                                   "{} (a model: straight seam, even width).",
                                   thin(e.left_mm), pressure_text(e.needed_mpa, unit_)));
         }
+        for (const std::string& piece : p.stiffness_assumed) {
+            told.lines.push_back(fmt::format(
+                "How stiff the wood of {} is, the tables do not say: a middling hardwood is taken for it.", piece));
+        }
         told.cautions.push_back(
             "Cauls and clamps are heavy and slip: set stops, keep fingers out of the seam, tighten from the middle "
             "outward in turns, and stand aside of a bar under load.");

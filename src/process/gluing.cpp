@@ -43,6 +43,7 @@ struct Kind {
     const char* row;
     const char* spread;
     Exposure holds;
+    int type;
     bool only_contact;
     const char* note;
 };
@@ -52,18 +53,18 @@ constexpr Range thin{0.15, 0.25}, filling{0.5, 1.0};
 
 const Kind kinds[] = {
     {"pva", "White or yellow glue (PVA), D2 or D3", "PVA, D2 / D3 one part", "PVA edge or face joint, one side",
-     Exposure::d3, false,
+     Exposure::d3, 2, false,
      "D2 and D3 are marked on the bottle: for D3 look for the mark. It creeps a little under load."},
     {"cross-linking-pva", "Cross-linking PVA, D3 or D4", "cross-linking PVA (D3/D4)",
-     "PVA edge or face joint, one side", Exposure::d4, false,
+     "PVA edge or face joint, one side", Exposure::d4, 1, false,
      "Its resistance to water comes over days; with hardener mixed in it must be used the same day."},
-    {"polyurethane", "Polyurethane, one part", "polyurethane, one part", "polyurethane, one part", Exposure::d4, false,
-     "It foams; the foam fills but does not hold. Wood drier than 8 % needs a breath of water on one side."},
-    {"epoxy", "Epoxy, two parts", "epoxy, two part, room temperature", "epoxy, both faces wetted", Exposure::d4, true,
-     "Press only until the pieces touch: pressure starves the joint. It softens above 50 to 60 °C."},
-    {"urea", "Urea resin glue, powder", "urea-formaldehyde, powder", "urea-formaldehyde", Exposure::d3, false,
+    {"polyurethane", "Polyurethane, one part", "polyurethane, one part", "polyurethane, one part", Exposure::d4, 1,
+     false, "It foams; the foam fills but does not hold. Wood drier than 8 % needs a breath of water on one side."},
+    {"epoxy", "Epoxy, two parts", "epoxy, two part, room temperature", "epoxy, both faces wetted", Exposure::d4, 1,
+     true, "Press only until the pieces touch: pressure starves the joint. It softens above 50 to 60 °C."},
+    {"urea", "Urea resin glue, powder", "urea-formaldehyde, powder", "urea-formaldehyde", Exposure::d3, 2, false,
      "It sets hard and does not creep, and gives off formaldehyde: air the room."},
-    {"hide", "Hot hide glue", "hot hide glue (used at 60 C)", "hot hide glue", Exposure::d1, false,
+    {"hide", "Hot hide glue", "hot hide glue (used at 60 C)", "hot hide glue", Exposure::d1, 3, false,
      "It gels in a minute or two: warm the wood, glue in short lengths. Heat and water open it again."},
 };
 
@@ -74,6 +75,7 @@ Adhesive made(const Kind& kind) {
     out.id = kind.id;
     out.name = kind.name;
     out.holds = kind.holds;
+    out.type = kind.type;
     out.open_min = rows.range("assembly", row + ": open time");
     out.closed_min = rows.range("assembly", row + ": closed time");
     out.clamp_min = rows.range("assembly", row + ": clamp time");
@@ -87,20 +89,36 @@ Adhesive made(const Kind& kind) {
 }
 
 const char* named(Exposure exposure) {
-    switch (exposure) {
-        case Exposure::d1:
-            return "D1: dry, indoors";
-        case Exposure::d2:
-            return "D2: now and then wet for a short while";
-        case Exposure::d3:
-            return "D3: often damp or wet for a short while";
-        case Exposure::d4:
-            return "D4: often wet for long, or outdoors under a coating";
-    }
+    for (const ExposureName& name : exposures())
+        if (name.exposure == exposure) return name.says;
     return "";
 }
 
 }  // namespace
+
+const std::vector<ExposureName>& exposures() {
+    static const std::vector<ExposureName> all{
+        {Exposure::d1, "D1", "dry, indoors (D1)"},
+        {Exposure::d2, "D2", "now and then wet for a short while (D2)"},
+        {Exposure::d3, "D3", "often damp, or wet for a short while (D3)"},
+        {Exposure::d4, "D4", "often wet for long, or outdoors under a coating (D4)"},
+        {Exposure::type_2, "Type II", "wet now and again: water resistant (Type II)"},
+        {Exposure::type_1, "Type I", "wet for long: waterproof (Type I)"},
+    };
+    return all;
+}
+
+std::optional<Exposure> exposure_named(const std::string& id) {
+    for (const ExposureName& name : exposures())
+        if (id == name.id) return name.exposure;
+    return std::nullopt;
+}
+
+bool stands(const Adhesive& adhesive, Exposure exposure) {
+    if (exposure == Exposure::type_2) return adhesive.type <= 2;
+    if (exposure == Exposure::type_1) return adhesive.type <= 1;
+    return exposure <= adhesive.holds;
+}
 
 const std::vector<Adhesive>& adhesives() {
     static const std::vector<Adhesive> all = [] {
@@ -146,8 +164,8 @@ GluePlan plan_gluing(const Adhesive& adhesive, const GlueWish& wish) {
     out.clamp_min = adhesive.clamp_min;
     out.next_step_h = adhesive.full_strength_h;
 
-    if (wish.exposure > adhesive.holds) {
-        out.must.push_back(fmt::format("This glue does not stand what the top will see ({}).", named(wish.exposure)));
+    if (!stands(adhesive, wish.exposure)) {
+        out.must.push_back(fmt::format("This glue does not stand what the top will see: {}.", named(wish.exposure)));
     }
     if (wish.temperature_c < adhesive.least_temperature_c) {
         out.must.push_back(fmt::format("Wood, glue and room must be at least {:.0f} °C warm; here it is {:.0f} °C.",

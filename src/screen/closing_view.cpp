@@ -63,6 +63,24 @@ Track left_track(const Unrolled& unrolled, const ClosingStudy& study, const plan
     return track;
 }
 
+/// What wants stops, clamps or another joint, and where.
+std::vector<Track::Span> glue_spans(const ClosingStudy& study) {
+    std::vector<Track::Span> spans;
+    const auto& pressure = study.pressing->pressure;
+    for (const auto& s : pressure.steep)
+        spans.push_back({s.from_mm, s.to_mm,
+                         pressure.slides ? "slides on wet glue: set stops" : "too steep for wet glue alone to hold"});
+    for (const auto& s : pressure.lifted) spans.push_back({s.from_mm, s.to_mm, "no pressure: set a clamp"});
+    for (const plan::SideStudy& side : study.sides) {
+        for (const auto& s : side.stretches) {
+            const bool ends = s.grain == wood::SeamGrain::end_grain;
+            spans.push_back(
+                {s.from_mm, s.to_mm, (ends ? "end grain of " + s.piece : "fibres of " + s.piece + " run out")});
+        }
+    }
+    return spans;
+}
+
 Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const plan::Plan& plan) {
     const units::Unit unit = plan.style.unit;
     Track track;
@@ -87,6 +105,12 @@ Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const 
     track.low = 0.0;
     track.high = headroom * most;
     track.marks = {{0.0, plan::words::pressure_text(0.0, unit)}, {most, plan::words::pressure_text(most, unit)}};
+    track.spans = glue_spans(study);
+    for (std::size_t i = 0; i < track.tells.size(); ++i) {
+        const double here = unrolled.stations()[i].at_mm;
+        for (const Track::Span& span : track.spans)
+            if (span.from_mm <= here && here <= span.to_mm) track.tells[i] += "; " + span.says;
+    }
     if (least != pressure.end()) {
         track.worst =
             Track::Worst{least->at_mm, least->value, "least: " + plan::words::pressure_text(least->value, unit)};

@@ -79,14 +79,11 @@ Card gluing(const Blanks& blanks) {
     Card card{"/gluing", "Gluing", {}};
     std::vector<Choice> glues;
     for (const process::Adhesive& adhesive : process::adhesives()) glues.push_back({adhesive.id, adhesive.name, {}});
+    std::vector<Choice> exposures;
+    for (const process::ExposureName& name : process::exposures()) exposures.push_back({name.id, name.says, {}});
     card.say({"The seams are glued with ", blanks.choice("/gluing/adhesive", g.adhesive, "glue", std::move(glues)),
               "; the top will be ",
-              blanks.choice("/gluing/exposure", fmt::format("D{}", g.exposure), "what the top will see",
-                            {{"D1", "dry, indoors (D1)", {}},
-                             {"D2", "now and then wet for a short while (D2)", {}},
-                             {"D3", "often damp, or wet for a short while (D3)", {}},
-                             {"D4", "often wet for long, or outdoors under a coating (D4)", {}}}),
-              "."});
+              blanks.choice("/gluing/exposure", g.exposure, "what the top will see", std::move(exposures)), "."});
     card.say({"The shop is ", blanks.number("/gluing/temperature_c", g.temperature_c, "temperature of the shop in °C"),
               " °C warm; ", blanks.number("/gluing/people", g.people, "people who glue"), " of you glue (1 or 2)."});
     card.say({"Cauls between clamps and wood are ",

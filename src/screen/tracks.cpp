@@ -310,6 +310,17 @@ void write_track(job::JsonWriter& json, const Track& track) {
         json.text("says", track.worst->says);
         json.end_group();
     }
+    if (!track.spans.empty()) {
+        json.begin_list("spans");
+        for (const auto& span : track.spans) {
+            json.begin_group();
+            json.number("from", span.from_mm);
+            json.number("to", span.to_mm);
+            json.text("says", span.says);
+            json.end_group();
+        }
+        json.end_list();
+    }
     if (!track.empty.empty()) json.text("empty", track.empty);
     json.end_group();
 }

@@ -19,6 +19,11 @@ struct Track {
         double at_mm = 0.0, value = 0.0;
         std::string says;
     };
+    /// A stretch of the seam that wants something: marked at the foot of the track, told at its stations.
+    struct Span {
+        double from_mm = 0.0, to_mm = 0.0;
+        std::string says;
+    };
     std::string_view id, title;
     double low = 0.0, high = 1.0;
     std::vector<Mark> marks, limits;
@@ -26,6 +31,7 @@ struct Track {
     std::vector<geometry::Point> line;  ///< [length, value]
     std::vector<std::string> tells;     ///< for every station; empty texts for an empty track
     std::optional<Worst> worst;
+    std::vector<Span> spans;
     std::string empty;  ///< why there is nothing to show
 };
 

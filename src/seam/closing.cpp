@@ -78,8 +78,8 @@ class Closer {
             if (!step) return closing;
             motion_ = after(motion_, (*step)[2] / half_mm_, {(*step)[0], (*step)[1]});
             const double moved = std::fmax(std::hypot((*step)[0], (*step)[1]), std::abs((*step)[2]));
+            compare();
             add_extremes();
-            if (!compare()) return closing;
             if (moved < settled_mm && round > 1) break;
         }
         lift();
@@ -88,6 +88,7 @@ class Closer {
 
   private:
     static constexpr double settled_mm = 1e-9;
+    static constexpr double unseen_mm = 1e-6;
 
     void add_places(const Path& path, const std::vector<double>& running_mm, bool on_left, double along_mm) {
         const double length = running_mm.back();
@@ -190,13 +191,19 @@ class Closer {
         }
     }
 
-    /// The gap between places: where it is least and most among neighbours, the very place is looked for and taken in.
+    /// The gap between places: where it is least and most among neighbours, and may be less than all or more than all,
+    /// the very place is looked for and taken in.
     void add_extremes() {
+        double lowest = compared_.front().gap_mm, highest = lowest;
+        for (const Compared& c : compared_) {
+            lowest = std::fmin(lowest, c.gap_mm);
+            highest = std::fmax(highest, c.gap_mm);
+        }
         std::vector<Place> found;
         for (const bool on_left : {true, false}) {
             std::vector<std::pair<double, double>> row;  // place, gap
             for (std::size_t i = 0; i < places_.size(); ++i) {
-                if (places_[i].on_left == on_left) row.emplace_back(places_[i].at_mm, compared(places_[i]).gap_mm);
+                if (places_[i].on_left == on_left) row.emplace_back(places_[i].at_mm, compared_[i].gap_mm);
             }
             std::sort(row.begin(), row.end());
             for (std::size_t i = 1; i + 1 < row.size(); ++i) {
@@ -204,10 +211,26 @@ class Closer {
                 const bool most = row[i].second >= row[i - 1].second && row[i].second >= row[i + 1].second;
                 if (!least && !most) continue;
                 if (row[i + 1].first - row[i - 1].first < 1e-4) continue;
+                // Between places the gap goes on at most as steeply as it does around them.
+                const double beyond = 2.0 * steepest_step(row, i);
+                if (beyond < unseen_mm) continue;
+                const bool counts = least ? row[i].second - beyond <= lowest : row[i].second + beyond >= highest;
+                if (!counts) continue;
                 found.push_back(extreme(on_left, row[i - 1].first, row[i + 1].first, least ? 1.0 : -1.0));
             }
         }
-        places_.insert(places_.end(), found.begin(), found.end());
+        for (const Place& place : found) {
+            places_.push_back(place);
+            compared_.push_back(compared(place));
+        }
+    }
+
+    /// Largest change of the gap from place to place, about place i of a row.
+    static double steepest_step(const std::vector<std::pair<double, double>>& row, std::size_t i) {
+        double step = 0.0;
+        const std::size_t from = i >= 2 ? i - 2 : 0, to = std::min(i + 2, row.size() - 1);
+        for (std::size_t k = from; k < to; ++k) step = std::fmax(step, std::abs(row[k + 1].second - row[k].second));
+        return step;
     }
 
     Place extreme(bool on_left, double from_mm, double to_mm, double sign) const {

@@ -155,13 +155,26 @@ Outline outline() {
 
 shelf::Diameter diameter(double low, double high) {
     const double nominal = size(low, high);
-    return {nominal, maybe<double>([&] { return nominal * 0.999; })};
+    shelf::Diameter d{nominal, maybe<double>([&] { return nominal * 0.999; })};
+    if (d.measured_mm) d.measured_within_mm = maybe<double>([] { return within(0.0, 2.0); });
+    return d;
+}
+shelf::TestCut any_test_cut() {
+    shelf::TestCut cut;
+    cut.guide = name(0);
+    cut.cutter = name(40);
+    if (*rc::gen::arbitrary<bool>()) cut.on = name(80);
+    cut.reading_within_mm = within(0.001, 1.0);
+    for (auto& reading : cut.readings_mm) reading = maybe<double>([] { return within(0.0, 200.0); });
+    return cut;
 }
 shelf::Shelf any_shelf() {
     shelf::Shelf shelf;
     for (std::size_t i = 0; i < 3; ++i) {
         shelf.guides.push_back({name(i), diameter(25.0, 140.0), size(1.0, 100.0), {}});
         if (*rc::gen::arbitrary<bool>()) shelf.guides.back().bore_mm = size(20.0, 24.0);
+        if (*rc::gen::arbitrary<bool>())
+            shelf.guides.back().off_centre = {within(-3.0, 3.0), within(-3.0, 3.0), within(0.0, 2.0)};
         shelf.bearings.push_back({name(i + 10), diameter(3.1, 149.0)});
     }
     for (std::size_t i = 0; i < 3; ++i) {
@@ -176,6 +189,7 @@ shelf::Shelf any_shelf() {
         if (*rc::gen::arbitrary<bool>())
             shelf.clamps.push_back({name(i), *rc::gen::inRange(1, 501), size(10.0, 6000.0), size(10.0, 50000.0)});
     }
+    for (int i = *rc::gen::inRange(0, 3); i > 0; --i) shelf.test_cuts.push_back(any_test_cut());
     return shelf;
 }
 
@@ -192,7 +206,7 @@ Accuracy any_accuracy() {
 }
 Gluing any_gluing() {
     return {*rc::gen::element<std::string>("pva", "cross-linking-pva", "polyurethane", "epoxy", "urea", "hide"),
-            *rc::gen::inRange(1, 5),
+            *rc::gen::element<std::string>("D1", "D2", "D3", "D4", "Type II", "Type I"),
             within(-20.0, 50.0),
             *rc::gen::inRange(1, 3),
             size(5.0, 500.0),

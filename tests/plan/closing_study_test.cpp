@@ -149,7 +149,7 @@ TEST(ClosingStudy, GrainAgainstTheSeamIsToldWithRemedies) {
 TEST(ClosingStudy, WetWoodAndAColdShopStopTheGlue) {
     Document document = of_wood("Walnut, black", 0.0);
     document.job.gluing.temperature_c = 4.0;
-    document.job.gluing.exposure = 4;
+    document.job.gluing.exposure = "D4";
     document.job.pieces[0].moisture_percent = 14.0;
     const std::string text = all_text(document);
     EXPECT_THAT(text, HasSubstr("at least 10 °C"));
@@ -199,6 +199,21 @@ TEST(GlueUps, SeamsThatOnePushClosesGoTogether) {
     document.job.gluing.adhesive = "hide";  // quick
     order = order_of();
     EXPECT_EQ(order.size(), 2u);
+}
+
+TEST(ClosingStudy, SaysWhoseStiffnessIsAssumed) {
+    Document document = testing::example("hall-console");
+    const auto told = [&] {
+        const Plan plan = plan_of(document);
+        const auto study = study_closing(plan, 0, document.job, document.shelf, {0, 1, false});
+        std::string text;
+        for (const auto& part : words::closing_text(*study, plan.seams[0], plan, document.job))
+            for (const auto& line : part.lines) text += line + '\n';
+        return text;
+    };
+    EXPECT_EQ(told().find("the tables do not say"), std::string::npos);
+    for (auto& piece : document.job.pieces) piece.species = "Bog wonder";
+    EXPECT_NE(told().find("the tables do not say"), std::string::npos);
 }
 
 }  // namespace

@@ -91,5 +91,22 @@ TEST(PlanGluing, ColdWetAndOutdoorsAreRefused) {
     EXPECT_THROW(plan_gluing(*find_adhesive("pva"), seam(0.0)), std::invalid_argument);
 }
 
+TEST(Adhesives, StandWhatTheirClassSays) {
+    using process::Exposure;
+    const auto& pva = *find_adhesive("pva");
+    EXPECT_TRUE(stands(pva, Exposure::d3));
+    EXPECT_FALSE(stands(pva, Exposure::d4));
+    EXPECT_TRUE(stands(pva, Exposure::type_2));
+    EXPECT_FALSE(stands(pva, Exposure::type_1));
+    EXPECT_TRUE(stands(*find_adhesive("epoxy"), Exposure::type_1));
+    EXPECT_FALSE(stands(*find_adhesive("hide"), Exposure::type_2));
+    for (const ExposureName& name : exposures()) {
+        EXPECT_EQ(exposure_named(name.id), name.exposure);
+        EXPECT_NE(std::string(name.says).find(name.id), std::string::npos);
+    }
+    EXPECT_EQ(exposures().size(), 6U);
+    EXPECT_FALSE(exposure_named("D5"));
+}
+
 }  // namespace
 }  // namespace seamwright::process

@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync, mkdtempSync } from "node:fs";
 import os from "node:os";
 import path from "node:path";
 import { test } from "node:test";
-import { chooseSeam, handle, middle, openJob, openPage, saved, standUp, unfold } from "./bench.mjs";
+import { chooseSeam, handle, inspect, middle, openJob, openPage, saved, standUp, unfold } from "./bench.mjs";
 
 const { program, browser } = await standUp();
 
@@ -35,6 +35,49 @@ test("another way of copying is chosen and given back; a measured guide changes 
   await saved(page);
   assert.notEqual((await program.screen(id)).seams[0].chains[0].steps[1].lines.join(), "", "the steps are told");
   assert.ok((await program.screen(id)).shelf.guides[0].fields.some((f) => /29\.8/.test(f.value)));
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
+
+test("a test cut is begun, measured and taken over", async () => {
+  const id = await program.job({ example: "hall-console" });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, id);
+  const shelf = await unfold(page, "shelf");
+  const cuts = shelf.getByRole("region", { name: "Test cuts" });
+  await cuts.getByRole("button", { name: "Make a test cut" }).click();
+  await cuts.getByLabel("guide", { exact: true }).selectOption("30 mm guide");
+  await cuts.getByLabel("cutter", { exact: true }).selectOption("10 mm straight cutter");
+  await cuts.getByRole("button", { name: "Begin it" }).click();
+  const sheet = cuts.getByRole("link", { name: "Print its sheet" });
+  await sheet.waitFor();
+  const got = await fetch(program.base + (await sheet.getAttribute("href")));
+  assert.equal(got.status, 200);
+  assert.equal(Buffer.from(await got.arrayBuffer()).subarray(0, 5).toString(), "%PDF-");
+  const told = cuts.locator(".closing");
+  assert.match(await told.textContent(), /Nothing yet/);
+  // 30.06 and 9.94; the cutter stands 0.08 to the right.
+  const read = [9.94, 9.94, 9.94, 10.06, 10.06, 10.06, 10.06, 10.06, 10.06, 10.14, 10.12, 10.6, 10.0, 9.98];
+  for (const [i, value] of read.entries()) {
+    const blank = cuts.locator(".places input").nth(i);
+    await blank.fill(String(value));
+    await blank.press("Tab");
+  }
+  await saved(page);
+  await told.getByText(/Place 12 .* does not go with the others/).waitFor();
+  assert.equal(await cuts.getByRole("button", { name: "Take these sizes over" }).count(), 0);
+  await cuts.locator(".places input").nth(11).fill("10.06");
+  await cuts.locator(".places input").nth(11).press("Tab");
+  await told.getByText(/30\.06 mm ± /).waitFor();
+  await inspect(page, "a test cut");
+  await cuts.getByRole("button", { name: "Take these sizes over" }).click();
+  await cuts.getByText("taken over", { exact: true }).waitFor();
+  await saved(page);
+  const after = (await program.screen(id)).shelf;
+  assert.match(after.guides[0].fields[1].value, /^30\.06/);
+  assert.equal(after.test_cuts[0].kept, true);
+  await page.keyboard.press("Control+z");
+  await cuts.getByRole("button", { name: "Take these sizes over" }).waitFor();
   assert.deepEqual(page.faults, []);
   await page.context().close();
 });

@@ -324,6 +324,16 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
             </>
           )}
         </Index>
+        <Index each={props.track.spans ?? []}>
+          {(span, i) => (
+            <g class="span">
+              <path class="band" d={`M${x(span().from)} ${props.top + props.height - 5 - 8 * (i % 3)}H${Math.max(x(span().to), x(span().from) + 3)}`}>
+                <title>{span().says}</title>
+              </path>
+              <path class="ends" d={`M${x(span().from)} ${props.top + props.height - 9 - 8 * (i % 3)}v8M${x(span().to)} ${props.top + props.height - 9 - 8 * (i % 3)}v8`} />
+            </g>
+          )}
+        </Index>
         <Show when={props.track.worst}>
           {(worst) => <circle class="worst" cx={x(worst().at)} cy={y(worst().value)} r="4.5" />}
         </Show>

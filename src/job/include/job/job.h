@@ -179,7 +179,7 @@ struct Accuracy {
 /// How the seams are glued.
 struct Gluing {
     std::string adhesive = "pva";  ///< see process/gluing.h
-    int exposure = 1;              ///< 1..4: D1 to D4 of EN 204
+    std::string exposure = "D1";   ///< D1 to D4 of EN 204, or "Type II", "Type I" of ANSI/HPVA
     double temperature_c = 21.0;
     int people = 1;               ///< 1 or 2
     double caul_depth_mm = 60.0;  ///< in the direction of the push

@@ -51,6 +51,8 @@ struct Pressing {
     double force_n = 0.0;   ///< that one of them gives
     std::size_t there = 0;  ///< that the shelf has
     double opens_mm = 0.0;  ///< how wide they have to open
+    /// Pieces of a wood whose stiffness is not in the tables: a middling hardwood is taken for it.
+    std::vector<std::string> stiffness_assumed;
     /// What such clamps still close of the gap that 95 in 100 seams do not exceed.
     std::optional<process::ElasticClosing> elastic;
 };

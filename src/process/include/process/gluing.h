@@ -15,12 +15,24 @@ struct Range {
 
 /// Classes of EN 204 (thermoplastic wood adhesives): D1 dry indoors, D2 now and then wet, D3 often damp, D4 outdoors
 /// under a coating. Kinds that EN 204 does not cover are placed by common practice, from memory.
-enum class Exposure { d1 = 1, d2, d3, d4 };
+/// Types of ANSI/HPVA HP-1, bond classes of plywood, used loosely of glues: Type II water resistant (soaked and dried
+/// again and again), Type I waterproof (boiled). Which glue belongs where is common practice, from memory.
+enum class Exposure { d1 = 1, d2, d3, d4, type_2, type_1 };
+
+struct ExposureName {
+    Exposure exposure = Exposure::d1;
+    const char* id = "";    ///< as documents have it: "D3", "Type II"
+    const char* says = "";  ///< "often damp, or wet for a short while (D3)"
+};
+const std::vector<ExposureName>& exposures();
+/// nullopt for a name that is none of them.
+std::optional<Exposure> exposure_named(const std::string& id);
 
 struct Adhesive {
     std::string id;                 ///< "pva", "cross-linking-pva", "polyurethane", "epoxy", "urea", "hide"
     std::string name;               ///< in the maker's words
-    Exposure holds = Exposure::d1;  ///< the worst it stands
+    Exposure holds = Exposure::d1;  ///< the worst it stands, of EN 204
+    int type = 3;                   ///< of ANSI/HPVA: 1, 2; 3: neither
     Range open_min;                 ///< from spreading to closing the joint, at 20–22 °C
     Range closed_min;               ///< from closing to full pressure
     Range clamp_min;
@@ -34,6 +46,7 @@ struct Adhesive {
 };
 const std::vector<Adhesive>& adhesives();
 const Adhesive* find_adhesive(const std::string& id);
+bool stands(const Adhesive& adhesive, Exposure exposure);
 
 /// Moisture of wood that is glued for indoors, % (Wood Handbook, chapter 13; the largest difference between pieces is
 /// common practice, from memory).
