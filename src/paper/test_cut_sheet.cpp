@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 #include "marks.h"
 #include "plan/test_cut_study.h"
@@ -210,30 +211,29 @@ class TestCutSheets {
     void how() {
         plan::words::Told steps;
         steps.title = "How to go about it";
-        steps.lines = {
-            "Wind tape round one handle of the router. It says how the router is held: nothing else counts.",
-            fmt::format("Put the {} in the collet and the {} in the base, as for real work.", cutter_.name,
-                        guide_.name),
-            "Fix the straight template on a flat offcut with double-sided tape or clamps. Cut a slot along it, only as "
+        const auto add = [&](std::string line) { steps.lines.push_back(std::move(line)); };
+        add("Wind tape round one handle of the router. It says how the router is held: nothing else counts.");
+        add(fmt::format("Put the {} in the collet and the {} in the base, as for real work.", cutter_.name,
+                        guide_.name));
+        add("Fix the straight template on a flat offcut with double-sided tape or clamps. Cut a slot along it, only as "
             "deep "
-            "as you measure well: 5 mm (3/16 in) is enough. Go along twice, the guide held against the edge.",
-            "Turn the router end for end, and cut a second slot along the same template in a fresh place.",
-            "Fix the round template on another offcut and cut round it. Walk or reach round; the tape stays to the "
-            "right.",
-            "Leave the templates where they are. Measure at the numbered places with callipers or feelers: across the "
+            "as you measure well: 5 mm (3/16 in) is enough. Go along twice, the guide held against the edge.");
+        add("Turn the router end for end, and cut a second slot along the same template in a fresh place.");
+        add("Fix the round template on another offcut and cut round it. Walk or reach round; the tape stays to the "
+            "right.");
+        add("Leave the templates where they are. Measure at the numbered places with callipers or feelers: across the "
             "slot, "
             "or from the edge of the template to the near edge of the slot. Each three times; write down the middle "
-            "one.",
-        };
-        steps.cautions = {
+            "one.");
+        const auto beware = [&](std::string line) { steps.cautions.push_back(std::move(line)); };
+        beware(
             "Unplug the router before you touch cutter or guide. Clamp the work, keep both hands on the router, and go "
-            "the way "
-            "the arrows show, the template on your left: so the cutter pulls the guide against it. The other way is a "
-            "climb cut, "
-            "and the router runs off.",
-            "Eyes, ears and lungs: wear glasses, hearing protection and a dust mask, and draw the dust off.",
-            "What the makers of router and cutter say comes before this sheet.",
-        };
+            "the "
+            "way the arrows show, the template on your left: so the cutter pulls the guide against it. The other way "
+            "is "
+            "a climb cut, and the router runs off.");
+        beware("Eyes, ears and lungs: wear glasses, hearing protection and a dust mask, and draw the dust off.");
+        beware("What the makers of router and cutter say comes before this sheet.");
         pages_.part(steps);
     }
 

@@ -152,8 +152,8 @@ std::string size_line(const std::string& tool, const seam::Known& known, double 
 
 /// Where the cutter stands, as seen from above by the one who holds the router.
 std::string toward_text(double x_mm, double y_mm) {
-    const std::string side = x_mm > 0.0 ? "to the right" : "to the left";
-    const std::string along = y_mm > 0.0 ? "away from you" : "toward you";
+    std::string side = x_mm > 0.0 ? "to the right" : "to the left";
+    std::string along = y_mm > 0.0 ? "away from you" : "toward you";
     // tan 22.5°: nearer to an axis than to the diagonal.
     constexpr double nearer = 0.41421356;
     if (std::abs(x_mm) < nearer * std::abs(y_mm)) return along;
@@ -208,7 +208,7 @@ Told test_cut_text(const TestCutStudy& study, const shelf::TestCut& cut, const u
     }
     if (t.spare > 0) {
         out.lines.push_back(fmt::format("{} readings, {} more than needed, agree within {}.", study.places.size(),
-                                        t.spare, units::show_thin(t.scatter_mm, unit)));
+                                        t.spare, units::show_thin(std::ceil(100.0 * t.scatter_mm) / 100.0, unit)));
     }
     for (const std::size_t place : study.doubtful) {
         out.cautions.push_back(

@@ -46,8 +46,8 @@ test("a test cut is begun, measured and taken over", async () => {
   const shelf = await unfold(page, "shelf");
   const cuts = shelf.getByRole("region", { name: "Test cuts" });
   await cuts.getByRole("button", { name: "Make a test cut" }).click();
-  await cuts.getByLabel("guide", { exact: true }).selectOption("30 mm guide");
-  await cuts.getByLabel("cutter", { exact: true }).selectOption("10 mm straight cutter");
+  await cuts.getByRole("combobox", { name: "guide" }).selectOption("30 mm guide");
+  await cuts.getByRole("combobox", { name: "cutter" }).selectOption("10 mm straight cutter");
   await cuts.getByRole("button", { name: "Begin it" }).click();
   const sheet = cuts.getByRole("link", { name: "Print its sheet" });
   await sheet.waitFor();

@@ -42,7 +42,10 @@ function TestCut(props: { row: TestCutRow }) {
         <Index each={props.row.fields}>
           {(field, i) => (
             <li>
-              <span aria-hidden="true">{props.row.places[i]}</span>
+              <span class="number">{i + 1}</span>
+              <span class="what" aria-hidden="true">
+                {props.row.places[i]}
+              </span>
               <Blank field={field()} />
             </li>
           )}
