@@ -67,15 +67,17 @@ Track left_track(const Unrolled& unrolled, const ClosingStudy& study, const plan
 std::vector<Track::Span> glue_spans(const ClosingStudy& study) {
     std::vector<Track::Span> spans;
     const auto& pressure = study.pressing->pressure;
-    for (const auto& s : pressure.steep)
-        spans.push_back({s.from_mm, s.to_mm,
+    for (const auto& s : pressure.steep) {
+        spans.push_back({s.from_mm, s.to_mm, "slips on glue",
                          pressure.slides ? "slides on wet glue: set stops" : "too steep for wet glue alone to hold"});
-    for (const auto& s : pressure.lifted) spans.push_back({s.from_mm, s.to_mm, "no pressure: set a clamp"});
-    for (const plan::SideStudy& side : study.sides) {
-        for (const auto& s : side.stretches) {
+    }
+    for (const auto& s : pressure.lifted)
+        spans.push_back({s.from_mm, s.to_mm, "no pressure", "no pressure: set a clamp"});
+    for (std::size_t side = 0; side < study.sides.size(); ++side) {
+        for (const auto& s : study.sides[side].stretches) {
             const bool ends = s.grain == wood::SeamGrain::end_grain;
-            spans.push_back(
-                {s.from_mm, s.to_mm, (ends ? "end grain of " + s.piece : "fibres of " + s.piece + " run out")});
+            spans.push_back({s.from_mm, s.to_mm, side == 0 ? "grain, left" : "grain, right",
+                             ends ? "end grain of " + s.piece : "fibres of " + s.piece + " run out"});
         }
     }
     return spans;
@@ -118,13 +120,15 @@ Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const 
     return track;
 }
 
-/// The order of all glue-ups; what it needs to know of each seam is quick without samples.
+/// The order of all glue-ups, each seam studied as it is when it is shown.
 plan::words::Told order_told(const edit::OpenJob& job) {
     constexpr std::size_t most_seams = 12;
     if (job.plan().seams.size() > most_seams) return {};
+    plan::StudyWish wish;
+    wish.advice = false;
     std::vector<std::optional<ClosingStudy>> studies;
     for (std::size_t i = 0; i < job.plan().seams.size(); ++i)
-        studies.push_back(study_closing(job.plan(), i, job.document().job, job.document().shelf, {0, 1, false}));
+        studies.push_back(study_closing(job.plan(), i, job.document().job, job.document().shelf, wish));
     return plan::words::glue_ups_text(plan::glue_ups(job.plan(), studies, job.document().job), job.plan());
 }
 

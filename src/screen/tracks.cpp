@@ -316,6 +316,7 @@ void write_track(job::JsonWriter& json, const Track& track) {
             json.begin_group();
             json.number("from", span.from_mm);
             json.number("to", span.to_mm);
+            json.text("row", span.row);
             json.text("says", span.says);
             json.end_group();
         }

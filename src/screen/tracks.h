@@ -22,6 +22,7 @@ struct Track {
     /// A stretch of the seam that wants something: marked at the foot of the track, told at its stations.
     struct Span {
         double from_mm = 0.0, to_mm = 0.0;
+        std::string_view row;  ///< what kind it is, beside the row in which all of that kind stand
         std::string says;
     };
     std::string_view id, title;

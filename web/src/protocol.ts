@@ -234,7 +234,7 @@ export interface Track {
   limits: { at: number; says: string; kind: "limit" | "zero" }[];
   lines: { kind: "value" | "second"; says: string; points: Place[] }[]; // [length, value]
   worst?: { at: number; value: number; says: string };
-  spans?: { from: number; to: number; says: string }[]; // stretches that want something, marked at the foot
+  spans?: { from: number; to: number; row: string; says: string }[]; // stretches that want something, in rows at the foot
   empty?: string; // why there is nothing to show
 }
 

@@ -280,6 +280,8 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
     if (limit.kind === "zero") return [y(limit.at), y(low)];
     return limit.at >= middle() ? [y(high), y(limit.at)] : [y(limit.at), y(low)];
   };
+  /** Marks under the values: each kind has a row of its own. */
+  const spanRows = createMemo(() => [...new Set((props.track.spans ?? []).map((span) => span.row))]);
   const isReach = () => props.track.id.startsWith("reach");
   const zones = () => props.track.limits.filter((limit) => limit.kind === "limit" || isReach());
   const axis = createMemo(() => {
@@ -324,15 +326,24 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
             </>
           )}
         </Index>
-        <Index each={props.track.spans ?? []}>
-          {(span, i) => (
-            <g class="span">
-              <path class="band" d={`M${x(span().from)} ${props.top + props.height - 5 - 8 * (i % 3)}H${Math.max(x(span().to), x(span().from) + 3)}`}>
-                <title>{span().says}</title>
-              </path>
-              <path class="ends" d={`M${x(span().from)} ${props.top + props.height - 9 - 8 * (i % 3)}v8M${x(span().to)} ${props.top + props.height - 9 - 8 * (i % 3)}v8`} />
-            </g>
-          )}
+        <Index each={spanRows()}>
+          {(row, i) => {
+            const level = () => props.top + props.height - 24 - 15 * i;
+            return (
+              <g class="spans">
+                <Index each={(props.track.spans ?? []).filter((span) => span.row === row())}>
+                  {(span) => (
+                    <path d={`M${x(span().from)} ${level() - 4}v8m0 -4H${Math.max(x(span().to), x(span().from) + 3)}m0 -4v8`}>
+                      <title>{span().says}</title>
+                    </path>
+                  )}
+                </Index>
+                <text class="axis" classList={{ inside: props.narrow }} x={props.left + props.width + (props.narrow ? -6 : 8)} text-anchor={props.narrow ? "end" : "start"} y={level() + 4}>
+                  {row()}
+                </text>
+              </g>
+            );
+          }}
         </Index>
         <Show when={props.track.worst}>
           {(worst) => <circle class="worst" cx={x(worst().at)} cy={y(worst().value)} r="4.5" />}
