@@ -12,6 +12,7 @@
 #include "paper/test_cut_sheet.h"
 #include "plan/test_cut_study.h"
 #include "refuse.h"
+#include "shelf/find_tool.h"
 #include "told_text.h"
 
 namespace seamwright::app {
@@ -32,11 +33,9 @@ void take_from_plan(const plan::Plan& plan, const shelf::Shelf& shelf, std::stri
 
 template <class Tool>
 std::optional<FileRefusal> missing(const std::vector<Tool>& tools, const std::string& name, const char* what) {
+    if (shelf::find_tool(tools, name) != nullptr) return std::nullopt;
     std::string known;
-    for (const Tool& tool : tools) {
-        if (tool.name == name) return std::nullopt;
-        known += (known.empty() ? "" : ", ") + tool.name;
-    }
+    for (const Tool& tool : tools) known += (known.empty() ? "" : ", ") + tool.name;
     return FileRefusal{name.empty() ? fmt::format("No {} is named, and the plan uses none.", what)
                                     : fmt::format("The shelf has no {} named {}.", what, name),
                        fmt::format("Name one with --{}: {}.", what, known.empty() ? "there is none" : known)};
@@ -90,20 +89,19 @@ Exit test_cut(const std::string& text, const job::Document& document, const plan
             edits += fmt::format("{}{{\"learn\":\"/shelf/test_cuts/{}\"}}", edits.empty() ? "" : ",", i);
     }
     out << told
-        << told_text("", plan::words::relearned_text(plan::relearned(document.job, shelf, after), document.job.style));
+        << told_text("", plan::words::relearned_text(plan::relearned(plan, document.job, after), document.job.style));
     if (wish.keep.empty()) return Exit::good;
     if (edits.empty()) {
         return refuse({"None of these test cuts can be taken over.", "Put right what is said above first."},
                       Exit::bad_input, err);
     }
+    const auto refuse_first = [&](const edit::Refused& why) {
+        return refuse({why.problems.front().found, why.problems.front().remedy}, Exit::bad_input, err);
+    };
     const auto opened = edit::OpenJob::open(text);
-    const auto* open = std::get_if<edit::OpenJob>(&opened);
-    const auto edited = open != nullptr
-                            ? open->edited('[' + edits + ']')
-                            : std::variant<edit::OpenJob::Edited, edit::Refused>(std::get<edit::Refused>(opened));
-    if (const auto* why = std::get_if<edit::Refused>(&edited)) {
-        return refuse({why->problems.front().found, why->problems.front().remedy}, Exit::bad_input, err);
-    }
+    if (const auto* why = std::get_if<edit::Refused>(&opened)) return refuse_first(*why);
+    const auto edited = std::get<edit::OpenJob>(opened).edited('[' + edits + ']');
+    if (const auto* why = std::get_if<edit::Refused>(&edited)) return refuse_first(*why);
     if (const auto why = write_file(wish.keep, std::get<edit::OpenJob::Edited>(edited).job.text()))
         return refuse(*why, Exit::cannot_write, err);
     out << '\n'

@@ -9,6 +9,7 @@
 
 #include "marks.h"
 #include "plan/test_cut_study.h"
+#include "shelf/find_tool.h"
 #include "strokes.h"
 #include "text_pages.h"
 #include "units/length.h"
@@ -39,10 +40,10 @@ struct Sizes {
 };
 
 template <class Tool>
-const Tool& named(const std::vector<Tool>& tools, const std::string& name) {
-    const auto it = std::find_if(tools.begin(), tools.end(), [&](const Tool& t) { return t.name == name; });
-    if (it == tools.end()) throw std::invalid_argument(fmt::format("\"{}\" is not on the shelf", name));
-    return *it;
+const Tool& on_shelf(const std::vector<Tool>& tools, const std::string& name) {
+    const Tool* tool = shelf::find_tool(tools, name);
+    if (tool == nullptr) throw std::invalid_argument(fmt::format("\"{}\" is not on the shelf", name));
+    return *tool;
 }
 
 class TestCutSheets {
@@ -287,7 +288,7 @@ std::vector<Drawing> test_cut_sheets(const shelf::Shelf& shelf, const std::strin
                                      const job::Job& job) {
     const auto sheet = find_sheet(job.paper.size);
     if (!sheet) throw std::invalid_argument("test_cut_sheets: no such sheet");
-    return TestCutSheets(named(shelf.guides, guide), named(shelf.cutters, cutter), job, *sheet).sheets();
+    return TestCutSheets(on_shelf(shelf.guides, guide), on_shelf(shelf.cutters, cutter), job, *sheet).sheets();
 }
 
 }  // namespace seamwright::paper

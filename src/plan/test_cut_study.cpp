@@ -6,22 +6,13 @@
 #include <cmath>
 
 #include "plan/words.h"
+#include "shelf/find_tool.h"
 
 namespace seamwright::plan {
 namespace {
 
+using shelf::find_tool;
 using What = seam::CutReading::What;
-
-template <class Tool>
-Tool* named(std::vector<Tool>& tools, const std::string& name) {
-    const auto it = std::find_if(tools.begin(), tools.end(), [&](const Tool& t) { return t.name == name; });
-    return it == tools.end() ? nullptr : &*it;
-}
-template <class Tool>
-const Tool* named(const std::vector<Tool>& tools, const std::string& name) {
-    const auto it = std::find_if(tools.begin(), tools.end(), [&](const Tool& t) { return t.name == name; });
-    return it == tools.end() ? nullptr : &*it;
-}
 
 /// To the thousandth of a millimetre: no reading is better.
 double told(double mm) {
@@ -45,8 +36,8 @@ std::optional<job::Problem> missing_tool(const shelf::Shelf& shelf, const shelf:
                             "put it back on the shelf, or take this test cut away",
                             {}};
     };
-    if (named(shelf.guides, cut.guide) == nullptr) return problem("guide", cut.guide, "guide");
-    if (named(shelf.cutters, cut.cutter) == nullptr) return problem("cutter", cut.cutter, "cutter");
+    if (find_tool(shelf.guides, cut.guide) == nullptr) return problem("guide", cut.guide, "guide");
+    if (find_tool(shelf.cutters, cut.cutter) == nullptr) return problem("cutter", cut.cutter, "cutter");
     return std::nullopt;
 }
 
@@ -65,8 +56,8 @@ TestCutStudy study_test_cut(const shelf::Shelf& shelf, const shelf::TestCut& cut
     out.problem = missing_tool(shelf, cut, at);
     if (out.problem) return out;
     seam::TestCut asked;
-    asked.guide_mm = named(shelf.guides, cut.guide)->outside.nominal_mm;
-    asked.cutter_mm = named(shelf.cutters, cut.cutter)->cutting.nominal_mm;
+    asked.guide_mm = find_tool(shelf.guides, cut.guide)->outside.nominal_mm;
+    asked.cutter_mm = find_tool(shelf.cutters, cut.cutter)->cutting.nominal_mm;
     asked.reading_mm = cut.reading_within_mm;
     for (std::size_t i = 0; i < cut.readings_mm.size(); ++i) {
         if (!cut.readings_mm[i]) continue;
@@ -98,8 +89,8 @@ TestCutStudy study_test_cut(const shelf::Shelf& shelf, const shelf::TestCut& cut
 }
 
 shelf::Shelf learned(shelf::Shelf shelf, const shelf::TestCut& cut, const TestCutStudy& study) {
-    shelf::Guide* guide = named(shelf.guides, cut.guide);
-    shelf::Cutter* cutter = named(shelf.cutters, cut.cutter);
+    shelf::Guide* guide = find_tool(shelf.guides, cut.guide);
+    shelf::Cutter* cutter = find_tool(shelf.cutters, cut.cutter);
     if (!study.can_be_kept || guide == nullptr || cutter == nullptr) return shelf;
     const auto take = [](const seam::Known& known, shelf::Diameter& into) {
         if (!known.told) return;
@@ -115,8 +106,8 @@ shelf::Shelf learned(shelf::Shelf shelf, const shelf::TestCut& cut, const TestCu
     return shelf;
 }
 
-std::vector<SeamRelearned> relearned(const job::Job& job, const shelf::Shelf& before, const shelf::Shelf& after) {
-    const Plan then = make_plan(job, before), now = make_plan(job, after);
+std::vector<SeamRelearned> relearned(const Plan& then, const job::Job& job, const shelf::Shelf& after) {
+    const Plan now = make_plan(job, after);
     const seam::Depths depths{job.thickness_mm, job.sheet.thickness_mm, job.limits.below_wood_mm};
     std::vector<SeamRelearned> out;
     for (std::size_t i = 0; i < then.seams.size(); ++i) {

@@ -120,15 +120,17 @@ Track pressure_track(const Unrolled& unrolled, const ClosingStudy& study, const 
     return track;
 }
 
-/// The order of all glue-ups, each seam studied as it is when it is shown.
-plan::words::Told order_told(const edit::OpenJob& job) {
+/// The order of all glue-ups, each seam studied as it is when it is shown; one of them is studied already.
+plan::words::Told order_told(const edit::OpenJob& job, std::size_t shown, const ClosingStudy& study) {
     constexpr std::size_t most_seams = 12;
     if (job.plan().seams.size() > most_seams) return {};
     plan::StudyWish wish;
     wish.advice = false;
     std::vector<std::optional<ClosingStudy>> studies;
-    for (std::size_t i = 0; i < job.plan().seams.size(); ++i)
-        studies.push_back(study_closing(job.plan(), i, job.document().job, job.document().shelf, wish));
+    for (std::size_t i = 0; i < job.plan().seams.size(); ++i) {
+        studies.push_back(i == shown ? std::optional(study)
+                                     : study_closing(job.plan(), i, job.document().job, job.document().shelf, wish));
+    }
     return plan::words::glue_ups_text(plan::glue_ups(job.plan(), studies, job.document().job), job.plan());
 }
 
@@ -151,7 +153,7 @@ std::string write_closing(const edit::OpenJob& job, std::size_t seam_index, std:
     if (seam != nullptr) {
         for (const auto& told : plan::words::closing_text(*study, *seam, plan, job.document().job))
             write_told(json, {}, told);
-        if (const auto order = order_told(job); !order.lines.empty()) write_told(json, {}, order);
+        if (const auto order = order_told(job, seam_index, *study); !order.lines.empty()) write_told(json, {}, order);
     }
     json.end_list();
     std::vector<Track> tracks;

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "paper/on_sheet.h"
 #include "paper/papers.h"
 #include "plan/plan_jobs.h"
 
@@ -33,14 +34,8 @@ TEST_P(ClosingPages, StayOnTheirSheetAndTellEverything) {
         const auto pages = pages_of(document, i);
         ASSERT_FALSE(pages.empty());
         for (const Drawing& page : pages) {
-            ASSERT_TRUE(page.laid_out_on);
             EXPECT_GT(page.texts.size(), 3u);
-            const Box box = page.box();
-            constexpr double clear_mm = 3.0;
-            EXPECT_GE(box.low.x, clear_mm);
-            EXPECT_GE(box.low.y, clear_mm);
-            EXPECT_LE(box.high.x, page.laid_out_on->width_mm - clear_mm);
-            EXPECT_LE(box.high.y, page.laid_out_on->height_mm - clear_mm);
+            test::expect_on_its_sheet(page);
         }
         const std::string text = all_text(pages);
         for (const char* title : {"As planned", "Bringing the pieces together", "With real tools and hands", "Gluing",

@@ -6,6 +6,7 @@
 #include <set>
 #include <stdexcept>
 
+#include "paper/on_sheet.h"
 #include "paper/papers.h"
 #include "plan/plan_jobs.h"
 #include "seam/test_cut.h"
@@ -31,12 +32,7 @@ TEST(TestCutSheet, StaysOnItsSheetWithEveryPairAndHasAllItsPlaces) {
                     const auto sheets = test_cut_sheets(document.shelf, guide.name, cutter.name, document.job);
                     std::multiset<std::string> texts;
                     for (const Drawing& sheet : sheets) {
-                        const Box box = sheet.box();
-                        constexpr double clear_mm = 3.0;
-                        EXPECT_GE(box.low.x, clear_mm);
-                        EXPECT_GE(box.low.y, clear_mm);
-                        EXPECT_LE(box.high.x, sheet.laid_out_on->width_mm - clear_mm);
-                        EXPECT_LE(box.high.y, sheet.laid_out_on->height_mm - clear_mm);
+                        test::expect_on_its_sheet(sheet);
                         for (const Text& t : sheet.texts) texts.insert(t.text);
                     }
                     // Each place once in the picture and once in the table.

@@ -12,6 +12,7 @@ namespace {
 
 using ::testing::HasSubstr;
 using ::testing::Not;
+using testing::plan_of;
 
 /// What the program believes, and what is true in this shop.
 struct Shop {
@@ -71,7 +72,7 @@ TEST(TestCutStudy, RanksTheWaysOfCopyingAnewForEachSeam) {
     const Shop shop;
     const auto cut = shop.cut();
     const shelf::Shelf after = learned(shop.document.shelf, cut, shop.study(cut));
-    const auto seams = relearned(shop.document.job, shop.document.shelf, after);
+    const auto seams = relearned(plan_of(shop.document), shop.document.job, after);
     ASSERT_EQ(seams.size(), shop.document.job.seams.size());
     const Plan now = make_plan(shop.document.job, after);
     for (std::size_t i = 0; i < seams.size(); ++i) {
@@ -86,7 +87,7 @@ TEST(TestCutStudy, RanksTheWaysOfCopyingAnewForEachSeam) {
         EXPECT_LE(std::abs(seams[i].after_mm), std::abs(seams[i].really_mm) + 1e-9) << seams[i].after;
     }
     EXPECT_THAT(words::relearned_text(seams, shop.document.job.style).lines.size(), seams.size());
-    const auto same = relearned(shop.document.job, shop.document.shelf, shop.document.shelf);
+    const auto same = relearned(plan_of(shop.document), shop.document.job, shop.document.shelf);
     EXPECT_THAT(words::relearned_text(same, shop.document.job.style).lines.front(),
                 HasSubstr("the same way is the best"));
 }

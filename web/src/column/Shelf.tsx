@@ -1,10 +1,10 @@
 // The shop's guides, bearings, cutters and clamps, and what test cuts told about them. What stands here belongs to this job; the shop's own shelf is kept beside it.
-import { For, Index, Show, createSignal } from "solid-js";
+import { For, Index, Show } from "solid-js";
 import { change, changesFromHere, settled } from "../bench";
 import type { ToolRow } from "../protocol";
+import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
 import { TestCuts } from "./TestCuts";
-import { Told } from "./Told";
 
 // `asks`: what a tool cannot be on the shelf without; the first gives it its name.
 const kinds = [
@@ -79,62 +79,42 @@ function shortLabel(label: string, name: string): string {
 }
 
 function Add(props: { kind: Kind }) {
-  const [open, setOpen] = createSignal(false);
   const { refused, make } = changesFromHere();
   const sizes: HTMLInputElement[] = [];
   let name!: HTMLInputElement;
-  function add(e: SubmitEvent): void {
-    e.preventDefault();
+  function add(): Promise<boolean> | undefined {
     const empty = sizes.find((input) => input.value.trim() === "");
     if (empty) {
       empty.focus();
-      return;
+      return undefined;
     }
     const first = sizes[0]!.value.trim();
     const plain = /^[\d.,]+$/.test(first);
     const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${"name" in props.kind ? props.kind.name : props.kind.one}` };
     props.kind.asks.forEach(([key], i) => (value[key] = sizes[i]!.value.trim()));
-    void make([{ insert: `/shelf/${props.kind.list}/-`, value }]).then((taken) => {
-      if (taken) setOpen(false);
-    });
+    return make([{ insert: `/shelf/${props.kind.list}/-`, value }]);
   }
   return (
-    <Show
-      when={open()}
-      fallback={
-        <button type="button" class="quiet" onClick={() => setOpen(true)}>
-          Put a {props.kind.one} on the shelf
-        </button>
-      }
-    >
-      <form class="add" onSubmit={add}>
-        <For each={props.kind.asks}>
-          {([, says], i) => (
-            <label>
-              {says}
-              <input
-                type="text"
-                autocomplete="off"
-                ref={(node) => {
-                  sizes[i()] = node;
-                  if (i() === 0) queueMicrotask(() => node.focus());
-                }}
-              />
-            </label>
-          )}
-        </For>
-        <label class="wide">
-          called
-          <input type="text" autocomplete="off" placeholder={`or by its size`} ref={name} />
-        </label>
-        <Told problem={refused()} />
-        <p class="presses">
-          <button type="submit">Put it there</button>
-          <button type="button" class="quiet" onClick={() => setOpen(false)}>
-            Leave it
-          </button>
-        </p>
-      </form>
-    </Show>
+    <AddForm opens={<>Put a {props.kind.one} on the shelf</>} takes="Put it there" refused={refused()} add={add}>
+      <For each={props.kind.asks}>
+        {([, says], i) => (
+          <label>
+            {says}
+            <input
+              type="text"
+              autocomplete="off"
+              ref={(node) => {
+                sizes[i()] = node;
+                if (i() === 0) queueMicrotask(() => node.focus());
+              }}
+            />
+          </label>
+        )}
+      </For>
+      <label class="wide">
+        called
+        <input type="text" autocomplete="off" placeholder={`or by its size`} ref={name} />
+      </label>
+    </AddForm>
   );
 }

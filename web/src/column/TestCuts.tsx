@@ -1,11 +1,11 @@
 // Test cuts: what a guide and a cutter really do, read off two coupons, and taken over by the shelf.
-import { For, Index, Show, createSignal } from "solid-js";
+import { For, Index, Show } from "solid-js";
 import { change, changesFromHere, say, settled } from "../bench";
 import { today } from "../dates";
 import type { TestCutRow } from "../protocol";
 import { server } from "../server";
+import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
-import { Told } from "./Told";
 import { ToldParts } from "./ToldParts";
 
 export function TestCuts() {
@@ -69,19 +69,11 @@ function TestCut(props: { row: TestCutRow }) {
 }
 
 function New() {
-  const [open, setOpen] = createSignal(false);
   const { refused, make } = changesFromHere();
   let guide!: HTMLSelectElement;
   let cutter!: HTMLSelectElement;
   const names = (list: "guides" | "cutters") => (settled()?.shelf[list] ?? []).map((row) => ({ name: row.name.value, used: row.used }));
   const first = (list: "guides" | "cutters") => names(list).find((tool) => tool.used)?.name;
-  function add(e: SubmitEvent): void {
-    e.preventDefault();
-    const value = { guide: guide.value, cutter: cutter.value, on: today(), readings: {} };
-    void make([{ insert: "/shelf/test_cuts/-", value }]).then((taken) => {
-      if (taken) setOpen(false);
-    });
-  }
   const choose = (list: "guides" | "cutters", says: string, ref: (node: HTMLSelectElement) => void) => (
     <label>
       {says}
@@ -92,26 +84,15 @@ function New() {
   );
   return (
     <Show when={names("guides").length > 0 && names("cutters").length > 0}>
-      <Show
-        when={open()}
-        fallback={
-          <button type="button" class="quiet" onClick={() => setOpen(true)}>
-            Make a test cut
-          </button>
-        }
+      <AddForm
+        opens="Make a test cut"
+        takes="Begin it"
+        refused={refused()}
+        add={() => make([{ insert: "/shelf/test_cuts/-", value: { guide: guide.value, cutter: cutter.value, on: today(), readings: {} } }])}
       >
-        <form class="add" onSubmit={add}>
-          {choose("guides", "guide", (node) => (guide = node))}
-          {choose("cutters", "cutter", (node) => (cutter = node))}
-          <Told problem={refused()} />
-          <p class="presses">
-            <button type="submit">Begin it</button>
-            <button type="button" class="quiet" onClick={() => setOpen(false)}>
-              Leave it
-            </button>
-          </p>
-        </form>
-      </Show>
+        {choose("guides", "guide", (node) => (guide = node))}
+        {choose("cutters", "cutter", (node) => (cutter = node))}
+      </AddForm>
     </Show>
   );
 }

@@ -43,7 +43,8 @@ struct SeamRelearned {
     double after_mm = 0.0;      ///< of the way chosen now
     bool lost = false;          ///< the way chosen before is none with the real sizes
 };
-std::vector<SeamRelearned> relearned(const job::Job& job, const shelf::Shelf& before, const shelf::Shelf& after);
+/// `then`: the plan of the job with the shelf as it was.
+std::vector<SeamRelearned> relearned(const Plan& then, const job::Job& job, const shelf::Shelf& after);
 
 namespace words {
 
