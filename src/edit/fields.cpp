@@ -16,7 +16,7 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 61> lengths{"measured_within",
+constexpr std::array<std::string_view, 70> lengths{"measured_within",
                                                    "reading_within",
                                                    "x",
                                                    "y",
@@ -76,8 +76,17 @@ constexpr std::array<std::string_view, 61> lengths{"measured_within",
                                                    "paper_per_metre",
                                                    "caul_depth",
                                                    "caul_thickness",
-                                                   "opens"};
-constexpr std::array<std::string_view, 18> numbers{"shift",
+                                                   "opens",
+                                                   "planed",
+                                                   "screw",
+                                                   "fixed_line",
+                                                   "supports",
+                                                   "kerf",
+                                                   "jointing",
+                                                   "defect_from_seam",
+                                                   "joint_from_seam",
+                                                   "narrowest_strip"};
+constexpr std::array<std::string_view, 23> numbers{"shift",
                                                    "max_speed",
                                                    "flutes",
                                                    "fractions",
@@ -94,15 +103,22 @@ constexpr std::array<std::string_view, 18> numbers{"shift",
                                                    "people",
                                                    "friction",
                                                    "force_n",
-                                                   "count"};
-constexpr std::array<std::string_view, 4> angles{"turn_degrees", "start_degrees", "end_degrees", "grain_degrees"};
-constexpr std::array<std::string_view, 3> flags{"closed", "feet", "y_up"};
-constexpr std::array<std::string_view, 21> texts{
-    "guide", "cutter", "on",   "name",  "note",       "unit",   "kind",   "master", "chain",    "species", "size",
-    "d",     "csv",    "file", "bulge", "seamwright", "batten", "sha256", "held",   "adhesive", "exposure"};
+                                                   "count",
+                                                   "price",
+                                                   "celsius",
+                                                   "fahrenheit",
+                                                   "humidity",
+                                                   "load_n"};
+constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
+                                                 "grain_degrees", "slope_degrees", "grain_within_degrees"};
+constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
+constexpr std::array<std::string_view, 25> texts{
+    "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master", "chain",
+    "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten", "sha256",
+    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed",    "board"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
-constexpr std::array<std::string_view, 2> point_lists{"points", "pins"};
+constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};
 
 void visit(Json& value, Steps& steps, const std::function<void(const Steps&, Json&)>& act) {
     if (!value.is_structured()) {
@@ -128,6 +144,7 @@ FieldKind kind_of_field(const Steps& steps) {
         if (n >= 2 && among(points, steps[n - 2])) return FieldKind::length;
         if (n >= 3 && among(point_lists, steps[n - 3]) && index_of(steps[n - 2])) return FieldKind::length;
         if (n >= 2 && steps[n - 2] == "bearings" && n >= 4 && steps[n - 4] == "cutters") return FieldKind::text;
+        if (n >= 2 && steps[n - 2] == "from_boards") return FieldKind::text;
         return FieldKind::group;
     }
     if (among(lengths, last)) return FieldKind::length;

@@ -112,6 +112,17 @@ Biarc biarc_between(const End& from, const End& to, double ratio) {
     return out;
 }
 
+void append_biarc(const End& from, const End& to, const Biarc& arcs, Path& out) {
+    const double chord = norm(to.at - from.at);
+    if (std::abs(arcs.k0 - arcs.k1) * chord <= constant_turn_rad) {
+        out.segments.push_back(arc_from_heading(from.at, from.heading_rad, to.at));
+        return;
+    }
+    out.segments.push_back(arc_from_heading(from.at, from.heading_rad, arcs.joint));
+    // Built from the far end, so that both ends have the curve's own tangent to the last bit.
+    out.segments.push_back(reversed(arc_from_heading(to.at, to.heading_rad + pi, arcs.joint)));
+}
+
 /// Distance to the left of a circle given by a point on it, its tangent there and its curvature; well-conditioned for
 /// any curvature, none included.
 double left_of_circle(Point on_it, Point tangent, double k, Point p) {
@@ -394,15 +405,7 @@ class Fitter {
     void append(const End& from, const Try& found, ArcFit& out) const {
         start_biarc(from.t, out);
         out.bound_mm = std::fmax(out.bound_mm, found.bound_mm);
-        const Biarc& arcs = found.biarc;
-        const double chord = norm(found.to.at - from.at);
-        if (std::abs(arcs.k0 - arcs.k1) * chord <= constant_turn_rad) {
-            out.path.segments.push_back(arc_from_heading(from.at, from.heading_rad, found.to.at));
-            return;
-        }
-        out.path.segments.push_back(arc_from_heading(from.at, from.heading_rad, arcs.joint));
-        // Built from the far end, so that both ends have the curve's own tangent to the last bit.
-        out.path.segments.push_back(reversed(arc_from_heading(found.to.at, found.to.heading_rad + pi, arcs.joint)));
+        append_biarc(from, found.to, found.biarc, out.path);
     }
 
     const SmoothCurve& curve_;
@@ -453,6 +456,23 @@ ArcFit fit_arcs(const SmoothCurve& curve, double within_mm) {
     }
     out.at.push_back(curve.t_end);
     out.first_segment.push_back(out.path.segments.size());
+    return out;
+}
+
+Path biarcs_through(std::span<const Pose> poses) {
+    Path out;
+    const auto end_of = [](const Pose& p) { return End{0.0, p.at, p.heading_rad, unit(p.heading_rad), 0.0}; };
+    for (std::size_t i = 1; i < poses.size(); ++i) {
+        const End from = end_of(poses[i - 1]);
+        const End to = end_of(poses[i]);
+        if (norm(to.at - from.at) == 0.0) continue;
+        const Biarc arcs = biarc_between(from, to, 1.0);
+        if (arcs.usable) {
+            append_biarc(from, to, arcs, out);
+        } else {
+            out.segments.push_back(line(from.at, to.at));
+        }
+    }
     return out;
 }
 

@@ -133,7 +133,7 @@ std::vector<Unreached> unreached(const Path& source, const Parallel& rolled) {
         Unreached u;
         u.from = station_at(source, running, gap.from);
         u.to = station_at(source, running, gap.to);
-        const Path hidden = part(source, gap.from, gap.to);
+        const Path hidden = part(source, running, gap.from, gap.to);
         if (ways.empty()) {
             u.depth_mm = rolled.distance_mm;
             u.deepest = hidden.empty() ? point_at(source, u.from) : hidden.start();

@@ -192,17 +192,21 @@ Point tangent_at(const Path& path, Station s) {
 }
 
 Path part(const Path& path, double from_mm, double to_mm) {
+    if (path.empty()) return {};
+    return part(path, running_length_mm(path), from_mm, to_mm);
+}
+
+Path part(const Path& path, std::span<const double> running_mm, double from_mm, double to_mm) {
     Path out;
     if (path.empty()) return out;
-    const std::vector<double> running = running_length_mm(path);
-    const double whole = running.back();
+    const double whole = running_mm.back();
     if (path.closed && to_mm < from_mm) {
-        out = part(path, from_mm, whole);
-        append(out, part(path, 0.0, to_mm));
+        out = part(path, running_mm, from_mm, whole);
+        append(out, part(path, running_mm, 0.0, to_mm));
         return out;
     }
-    const Station from = station_at(path, running, std::max(from_mm, 0.0));
-    const Station to = station_at(path, running, std::min(to_mm, whole));
+    const Station from = station_at(path, running_mm, std::max(from_mm, 0.0));
+    const Station to = station_at(path, running_mm, std::min(to_mm, whole));
     for (std::size_t i = from.segment; i <= to.segment; ++i) {
         const double u0 = i == from.segment ? from.u : 0.0;
         const double u1 = i == to.segment ? to.u : 1.0;

@@ -243,7 +243,7 @@ std::optional<std::vector<Point>> read_points(Checker& checker, const Node& node
         checker.error(node, describe(*node.value),
                       fmt::format("a list of {} to {} points [x, y]", least, ranges::most_pins),
                       list != nullptr && list->size() > ranges::most_pins
-                          ? "use \"points\" for a traced line; pins are the few that hold a batten"
+                          ? "fewer points will do; a traced line goes into \"points\""
                           : "write the points as [[x, y], [x, y], ...]");
         return std::nullopt;
     }
@@ -258,8 +258,8 @@ std::optional<std::vector<Point>> read_points(Checker& checker, const Node& node
             continue;
         }
         if (good && !points.empty() && geometry::distance(points.back(), *point) < ranges::same_pin_mm) {
-            checker.error(item, "the same place as the pin before it", "pins that lie apart", "leave one of them out",
-                          point);
+            checker.error(item, "the same place as the point before it", "points that lie apart",
+                          "leave one of them out", point);
             good = false;
         }
         points.push_back(*point);

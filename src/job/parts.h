@@ -33,12 +33,18 @@ std::optional<std::string> read_table_text(Checker& checker, const Node& from, b
                                            std::string_view remedy);
 std::optional<MadeEdge> read_made_edge(Checker& checker, const Node& node);
 std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& outline);
-std::vector<Piece> read_pieces(Checker& checker, const Node& node);
+std::vector<Piece> read_pieces(Checker& checker, const Node& node, const shelf::Shelf& shelf);
 shelf::Shelf read_shelf(Checker& checker, const Node& node);
 TemplateSheet read_template(Checker& checker, const Node& node);
 Limits read_limits(Checker& checker, const Node& node);
 Accuracy read_accuracy(Checker& checker, const Node& node);
 Gluing read_gluing(Checker& checker, const Node& node);
+Climate read_climate(Checker& checker, const Node& node);
+Base read_base(Checker& checker, const Node& node);
+Cutting read_cutting(Checker& checker, const Node& node);
+std::vector<shelf::Board> read_boards(Checker& checker, const Node& node);
+/// The name of a board; reports one that is not on the shelf.
+std::optional<std::string> read_board_name(Checker& checker, const Node& node, const shelf::Shelf& shelf);
 Paper read_paper(Checker& checker, const Node& node);
 
 /// Reports the second use of a name; true when it is new.

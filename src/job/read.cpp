@@ -35,15 +35,19 @@ Document read_group(Checker& checker, const Group& group) {
     if (const auto seams = group.need("seams", "the list of seams")) {
         job.seams = read_seams(checker, *seams, job.outline);
     }
-    if (const auto pieces = group.find("pieces")) job.pieces = read_pieces(checker, *pieces);
+    // The shelf before the pieces: they name boards.
     if (const auto node = group.need("shelf", "the tools there are: guides or bearings, and cutters")) {
         document.shelf = read_shelf(checker, *node);
     }
+    if (const auto pieces = group.find("pieces")) job.pieces = read_pieces(checker, *pieces, document.shelf);
     if (const auto stick = group.find("stick")) job.stick = read_stick(checker, *stick);
     if (const auto sheet = group.find("template")) job.sheet = read_template(checker, *sheet);
     if (const auto limits = group.find("limits")) job.limits = read_limits(checker, *limits);
     if (const auto accuracy = group.find("accuracy")) job.accuracy = read_accuracy(checker, *accuracy);
     if (const auto gluing = group.find("gluing")) job.gluing = read_gluing(checker, *gluing);
+    if (const auto climate = group.find("climate")) job.climate = read_climate(checker, *climate);
+    if (const auto base = group.find("base")) job.base = read_base(checker, *base);
+    if (const auto cutting = group.find("cutting")) job.cutting = read_cutting(checker, *cutting);
     if (const auto paper = group.find("paper")) job.paper = read_paper(checker, *paper);
     return document;
 }
@@ -59,7 +63,7 @@ Reading read_document(std::string_view text, const FetchFile& fetch) {
     if (root) {
         const Group group(checker, {&*root, ""},
                           {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick",
-                           "template", "limits", "accuracy", "gluing", "paper"});
+                           "template", "limits", "accuracy", "gluing", "climate", "base", "cutting", "paper"});
         if (group) reading.document = read_group(checker, group);
     }
     reading.problems = checker.take_problems();

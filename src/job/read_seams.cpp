@@ -150,11 +150,31 @@ std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& 
     return seams;
 }
 
-std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
+namespace {
+
+std::optional<Laid> read_laid(Checker& checker, const Node& node, const shelf::Shelf& shelf) {
+    const Group group(checker, node, {"board", "at", "turned", "over"});
+    Laid laid;
+    const auto board = group.need("board", "the board it lies on, by its name on the shelf");
+    if (!board || !group.need_point("at", "where the middle of the piece lies on the board", laid.at))
+        return std::nullopt;
+    const auto name = read_board_name(checker, *board, shelf);
+    if (!name) return std::nullopt;
+    laid.board = *name;
+    group.flag("turned", laid.turned);
+    group.flag("over", laid.over);
+    return laid;
+}
+
+}  // namespace
+
+std::vector<Piece> read_pieces(Checker& checker, const Node& node, const shelf::Shelf& shelf) {
     std::vector<Piece> pieces;
     UsedNames names;
     for (const Node& item : read_list(checker, node, ranges::most_pieces)) {
-        const Group group(checker, item, {"name", "at", "species", "grain_degrees", "moisture_percent", "board"});
+        const Group group(checker, item,
+                          {"name", "at", "species", "grain_degrees", "moisture_percent", "board", "one_board",
+                           "from_boards", "laid"});
         Piece piece;
         if (group.need_name("what the piece is called on the papers, such as \"insert\"", piece.name)) {
             names.add(checker, *group.find("name"), piece.name, "piece");
@@ -193,6 +213,15 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node) {
                 }
             }
         }
+        group.flag("one_board", piece.one_board);
+        if (const auto from = group.find("from_boards")) {
+            UsedNames used;
+            for (const Node& entry : read_list(checker, *from, ranges::most_boards)) {
+                const auto name = read_board_name(checker, entry, shelf);
+                if (name && used.add(checker, entry, *name, "board")) piece.from_boards.push_back(*name);
+            }
+        }
+        if (const auto laid = group.find("laid")) piece.laid = read_laid(checker, *laid, shelf);
         pieces.push_back(std::move(piece));
     }
     return pieces;

@@ -29,6 +29,30 @@ units::LengthStyle read_show(Checker& checker, const std::optional<Node>& node) 
     return style;
 }
 
+namespace {
+
+std::optional<Air> read_air(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"celsius", "fahrenheit", "humidity"});
+    if (!group) return std::nullopt;
+    Air air;
+    const auto scale = group.exactly_one({"celsius", "fahrenheit"}, "temperature");
+    if (!scale) return std::nullopt;
+    air.in_fahrenheit = *scale == "fahrenheit";
+    const auto temperature =
+        read_number(checker, *group.find(*scale), air.in_fahrenheit ? ranges::temperature_f : ranges::temperature_c,
+                    air.in_fahrenheit ? "degrees Fahrenheit" : "degrees Celsius");
+    if (!temperature) return std::nullopt;
+    air.temperature = *temperature;
+    const auto humidity = group.need("humidity", "the relative humidity in percent, such as 45");
+    if (!humidity) return std::nullopt;
+    const auto read = read_number(checker, *humidity, ranges::humidity_percent, "percent relative humidity");
+    if (!read) return std::nullopt;
+    air.humidity_percent = *read;
+    return air;
+}
+
+}  // namespace
+
 TemplateSheet read_template(Checker& checker, const Node& node) {
     const Group group(checker, node, {"thickness", "run_out", "body"});
     TemplateSheet sheet;
@@ -105,6 +129,51 @@ Gluing read_gluing(Checker& checker, const Node& node) {
                          .value_or(g.friction);
     }
     return g;
+}
+
+Climate read_climate(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"shop", "driest", "dampest"});
+    Climate climate;
+    if (const auto shop = group.find("shop")) climate.shop = read_air(checker, *shop);
+    const auto driest = group.find("driest"), dampest = group.find("dampest");
+    if (driest) climate.driest = read_air(checker, *driest);
+    if (dampest) climate.dampest = read_air(checker, *dampest);
+    if (climate.driest && climate.dampest && climate.driest->humidity_percent > climate.dampest->humidity_percent) {
+        checker.error(*driest, shortest(climate.driest->humidity_percent) + " % in the driest air",
+                      "not more than in the dampest, " + shortest(climate.dampest->humidity_percent) + " %",
+                      "write the dry season under \"driest\" and the damp one under \"dampest\"");
+    }
+    return climate;
+}
+
+Base read_base(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"screw", "fixed_line", "supports", "load_n"});
+    Base base;
+    group.length("screw", ranges::screw_mm, base.screw_mm);
+    group.length("fixed_line", ranges::fixed_line_mm, base.fixed_line_mm);
+    group.length("supports", ranges::supports_mm, base.supports_mm);
+    if (const auto load = group.find("load_n"))
+        base.load_n = read_number(checker, *load, ranges::load_n, "newtons put on the top").value_or(base.load_n);
+    return base;
+}
+
+Cutting read_cutting(Checker& checker, const Node& node) {
+    const Group group(checker, node,
+                      {"margin", "kerf", "jointing", "grain_within_degrees", "defect_from_seam", "joint_from_seam",
+                       "narrowest_strip", "turn_over"});
+    Cutting cutting;
+    group.length("margin", ranges::cutting_margin_mm, cutting.margin_mm);
+    group.length("kerf", ranges::kerf_mm, cutting.kerf_mm);
+    group.length("jointing", ranges::jointing_mm, cutting.jointing_mm);
+    if (const auto within = group.find("grain_within_degrees")) {
+        if (read_number(checker, *within, ranges::grain_within_degrees, "degrees the fibres may lie askew"))
+            cutting.grain_within_rad = read_angle(checker, *within).value_or(cutting.grain_within_rad);
+    }
+    group.length("defect_from_seam", ranges::kept_off_mm, cutting.defect_from_seam_mm);
+    group.length("joint_from_seam", ranges::kept_off_mm, cutting.joint_from_seam_mm);
+    group.length("narrowest_strip", ranges::strip_mm, cutting.narrowest_strip_mm);
+    group.flag("turn_over", cutting.turn_over);
+    return cutting;
 }
 
 Paper read_paper(Checker& checker, const Node& node) {

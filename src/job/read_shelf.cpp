@@ -231,7 +231,7 @@ std::vector<shelf::TestCut> read_test_cuts(Checker& checker, const Node& node) {
 }  // namespace
 
 shelf::Shelf read_shelf(Checker& checker, const Node& node) {
-    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps", "test_cuts"});
+    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps", "test_cuts", "boards"});
     shelf::Shelf shelf;
     if (!group) return shelf;
     UsedNames riders, cutters;
@@ -247,6 +247,7 @@ shelf::Shelf read_shelf(Checker& checker, const Node& node) {
     }
     if (const auto clamps = group.find("clamps")) shelf.clamps = read_clamps(checker, *clamps);
     if (const auto cuts = group.find("test_cuts")) shelf.test_cuts = read_test_cuts(checker, *cuts);
+    if (const auto boards = group.find("boards")) shelf.boards = read_boards(checker, *boards);
     if (shelf.cutters.empty() || (shelf.guides.empty() && shelf.bearings.empty())) {
         checker.error(node,
                       shelf.cutters.empty() ? std::string("no cutter on the shelf")

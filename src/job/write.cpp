@@ -104,6 +104,89 @@ void write_piece(JsonWriter& w, const Piece& piece) {
         w.number("margin", piece.board_margin_mm);
         w.end_group();
     }
+    if (piece.one_board) w.flag("one_board", true);
+    if (!piece.from_boards.empty()) w.texts("from_boards", piece.from_boards);
+    if (piece.laid) {
+        w.begin_group("laid");
+        w.text("board", piece.laid->board);
+        w.point("at", piece.laid->at);
+        w.flag("turned", piece.laid->turned);
+        w.flag("over", piece.laid->over);
+        w.end_group();
+    }
+    w.end_group();
+}
+
+void write_boards(JsonWriter& w, const std::vector<shelf::Board>& boards) {
+    w.begin_list("boards");
+    for (const shelf::Board& board : boards) {
+        w.begin_group();
+        w.text("name", board.name);
+        w.text("species", board.species);
+        w.number("length", board.length_mm);
+        w.number("width", board.width_mm);
+        w.number("thickness", board.thickness_mm);
+        if (board.planed_mm) w.number("planed", *board.planed_mm);
+        if (!board.thickness_class.empty()) w.text("class", board.thickness_class);
+        w.number("slope_degrees", degrees_of(board.slope_rad));
+        w.text("sawn", shelf::name_of(board.sawn));
+        if (board.heart_up) w.text("heart", *board.heart_up ? "up" : "down");
+        if (board.moisture_percent) w.number("moisture_percent", *board.moisture_percent);
+        if (board.price) w.number("price", *board.price);
+        if (!board.outline.empty()) w.points("outline", board.outline);
+        if (!board.defects.empty()) {
+            w.begin_list("defects");
+            for (const shelf::Defect& defect : board.defects) {
+                w.begin_group();
+                w.text("kind", shelf::name_of(defect.kind));
+                w.text("allowed", shelf::name_of(defect.allowed));
+                if (defect.outline.empty()) {
+                    w.point("at", defect.at);
+                    w.number("radius", defect.radius_mm);
+                } else {
+                    w.points("outline", defect.outline);
+                }
+                w.end_group();
+            }
+            w.end_list();
+        }
+        w.end_group();
+    }
+    w.end_list();
+}
+
+void write_air(JsonWriter& w, std::string_view name, const std::optional<Air>& air) {
+    if (!air) return;
+    w.begin_group(name);
+    w.number(air->in_fahrenheit ? "fahrenheit" : "celsius", air->temperature);
+    w.number("humidity", air->humidity_percent);
+    w.end_group();
+}
+
+void write_wood(JsonWriter& w, const Job& job) {
+    if (job.climate != Climate{}) {
+        w.begin_group("climate");
+        write_air(w, "shop", job.climate.shop);
+        write_air(w, "driest", job.climate.driest);
+        write_air(w, "dampest", job.climate.dampest);
+        w.end_group();
+    }
+    w.begin_group("base");
+    w.number("screw", job.base.screw_mm);
+    if (job.base.fixed_line_mm) w.number("fixed_line", *job.base.fixed_line_mm);
+    if (job.base.supports_mm > 0.0) w.number("supports", job.base.supports_mm);
+    w.number("load_n", job.base.load_n);
+    w.end_group();
+    const Cutting& c = job.cutting;
+    w.begin_group("cutting");
+    w.number("margin", c.margin_mm);
+    w.number("kerf", c.kerf_mm);
+    w.number("jointing", c.jointing_mm);
+    w.number("grain_within_degrees", degrees_of(c.grain_within_rad));
+    w.number("defect_from_seam", c.defect_from_seam_mm);
+    w.number("joint_from_seam", c.joint_from_seam_mm);
+    w.number("narrowest_strip", c.narrowest_strip_mm);
+    w.flag("turn_over", c.turn_over);
     w.end_group();
 }
 
@@ -184,6 +267,7 @@ void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
         }
         w.end_list();
     }
+    if (!shelf.boards.empty()) write_boards(w, shelf.boards);
     w.end_group();
 }
 
@@ -228,6 +312,7 @@ void write_settings(JsonWriter& w, const Job& job) {
     w.number("caul_thickness", g.caul_thickness_mm);
     w.number("friction", g.friction);
     w.end_group();
+    write_wood(w, job);
     w.begin_group("paper");
     w.text("size", job.paper.size);
     w.number("overlap", job.paper.overlap_mm);

@@ -101,7 +101,6 @@ std::optional<MadePlan> made_plan(const SeamPlan& seam, std::size_t seam_index, 
     const seam::Simulation cut = seam::simulate_from(out.made.measured, seam.in_wood, seam.chains[seam.chosen], shelf,
                                                      {depths_of(job), job.sheet.run_out_mm});
     if (cut.carried_out && !work_stops(cut)) {
-        out.gap_as_cut_mm = cut.largest_gap_mm;
         out.closing = seam::close_seam(cut.left_edge, cut.right_edge, compared_mm);
         out.closes = out.closing.found && out.closing.largest_gap_mm <= job.limits.gap_mm;
     }

@@ -181,7 +181,6 @@ void write_made(job::JsonWriter& json, const MadePlan& made) {
     json.end_list();
     write_spots(json, "sand", made.made.sanding.spots);
     json.number("deepest", made.made.sanding.deepest_mm);
-    json.number("gap_as_cut", made.gap_as_cut_mm);
     json.begin_group("closing");
     json.flag("found", made.closing.found);
     json.number("largest_gap", made.closing.largest_gap_mm);

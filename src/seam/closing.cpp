@@ -80,7 +80,7 @@ class Closer {
             const double moved = std::fmax(std::hypot((*step)[0], (*step)[1]), std::abs((*step)[2]));
             compare();
             add_extremes();
-            if (moved < settled_mm && round > 1) break;
+            if (moved < settled_mm && round > 0) break;
         }
         lift();
         return told();
@@ -88,18 +88,30 @@ class Closer {
 
   private:
     static constexpr double settled_mm = 1e-9;
-    static constexpr double unseen_mm = 1e-6;
+    /// A hundredth of a micrometre: less than this between places is not looked for.
+    static constexpr double unseen_mm = 1e-5;
 
     void add_places(const Path& path, const std::vector<double>& running_mm, bool on_left, double along_mm) {
         const double length = running_mm.back();
         const double count = std::fmin(std::ceil(length / along_mm), 20000.0);
         const double last = path.closed ? count - 1.0 : count;
         for (double i = 0.0; i <= last; i += 1.0) add_place(path, running_mm, on_left, length * i / count);
-        // Where arcs of very different turn meet, the gap has its corners.
+        // Where arcs of different turn meet, the gap has its corners.
         constexpr std::size_t most_joints = 2000;
         if (path.segments.size() <= most_joints) {
-            for (std::size_t i = 1; i + 1 < running_mm.size(); ++i) add_place(path, running_mm, on_left, running_mm[i]);
+            for (std::size_t i = 1; i + 1 < running_mm.size(); ++i) {
+                if (corner_mm(path.segments[i - 1], path.segments[i], length / count) > unseen_mm)
+                    add_place(path, running_mm, on_left, running_mm[i]);
+            }
         }
+    }
+    /// How far the way over a joint of two arcs may stand off what places `apart_mm` from each other show of it.
+    static double corner_mm(const geometry::Segment& before, const geometry::Segment& after, double apart_mm) {
+        const Point in = geometry::tangent_at(before, 1.0);
+        const Point out = geometry::tangent_at(after, 0.0);
+        const double kink = 0.25 * apart_mm * geometry::norm(out - in);
+        const double bend = geometry::curvature(after) - geometry::curvature(before);
+        return kink + 0.125 * apart_mm * apart_mm * std::abs(bend);
     }
     void add_place(const Path& path, const std::vector<double>& running_mm, bool on_left, double at_mm) {
         places_.push_back({on_left, at_mm, geometry::point_at(path, geometry::station_at(path, running_mm, at_mm))});

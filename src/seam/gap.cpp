@@ -30,7 +30,7 @@ Path within_wood(const Path& edge, const Path& drawn) {
     const auto running_mm = geometry::running_length_mm(edge);
     const double from = geometry::length_to(running_mm, index.nearest(drawn.start()).at);
     const double to = geometry::length_to(running_mm, index.nearest(drawn.end()).at);
-    return to > from ? geometry::part(edge, from, to) : Path{};
+    return to > from ? geometry::part(edge, running_mm, from, to) : Path{};
 }
 
 std::vector<double> sample_places(std::span<const double> running_mm, bool closed) {
@@ -52,12 +52,14 @@ std::vector<double> sample_places(std::span<const double> running_mm, bool close
 
 }  // namespace
 
-void measure_gap(Simulation& sim, const Path& drawn, bool master_on_left, const Path& left, const Path& right) {
+void keep_edges(Simulation& sim, const Path& drawn, const Path& left, const Path& right) {
     sim.left_edge = within_wood(left, drawn);
     sim.right_edge = within_wood(right, drawn);
-    if (sim.left_edge.empty() || sim.right_edge.empty()) return;
-    sim.carried_out = true;
+    sim.carried_out = !sim.left_edge.empty() && !sim.right_edge.empty();
+}
 
+void measure_gap(Simulation& sim, const Path& drawn, bool master_on_left, const Path& left, const Path& right) {
+    if (!sim.carried_out) return;
     const PathIndex left_index(left);
     const PathIndex right_index(right);
     const PathIndex drawn_index(drawn);

@@ -65,7 +65,9 @@ class Workbench {
                 sim.templates.push_back({std::move(*edge), on_left, step.edge_at_mm});
             }
         }
-        if (left && right) measure_gap(sim, drawn_, chain_.master_on_left, *left, *right);
+        if (!left || !right) return;
+        keep_edges(sim, drawn_, *left, *right);
+        if (master_ == nullptr) measure_gap(sim, drawn_, chain_.master_on_left, *left, *right);
     }
 
   private:

@@ -1,5 +1,6 @@
 #include "wood/movement.h"
 
+#include <algorithm>
 #include <array>
 #include <string_view>
 #include <utility>
@@ -48,6 +49,32 @@ std::optional<Movement> movement_of(const std::string& species) {
     out.row = table().cell(row, "species");
     out.from_memory = table().cell(row, "provenance") != "read";
     return out;
+}
+
+double across_face(const Movement& movement, shelf::Sawn sawn) {
+    switch (sawn) {
+        case shelf::Sawn::quarter:
+            return movement.radial;
+        case shelf::Sawn::rift:
+            return 0.5 * (movement.radial + movement.tangential);
+        default:
+            return movement.tangential;
+    }
+}
+
+double change_part(const Movement& movement, double coefficient, double from_percent, double to_percent) {
+    constexpr double full_percent = 30.0, of_width_at_percent = 10.0;
+    const double from = std::clamp(from_percent, 0.0, full_percent), to = std::clamp(to_percent, 0.0, full_percent);
+    const auto within = [&](double m) { return m >= movement.least_percent && m <= movement.most_percent; };
+    if (within(from) && within(to)) return coefficient * (to - from);
+    return (1.0 + coefficient * (to - of_width_at_percent)) / (1.0 + coefficient * (from - of_width_at_percent)) - 1.0;
+}
+
+double settling_days(double thickness_mm, bool hardwood) {
+    constexpr double pi_squared = 9.869604401089358, seconds_per_day = 86400.0, nine_tenths = 2.1;
+    const double diffusion = hardwood ? 2e-10 : 4e-10;
+    const double thickness_m = thickness_mm / 1000.0;
+    return nine_tenths * thickness_m * thickness_m / (pi_squared * diffusion) / seconds_per_day;
 }
 
 }  // namespace seamwright::wood

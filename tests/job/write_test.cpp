@@ -168,6 +168,65 @@ shelf::TestCut any_test_cut() {
     for (auto& reading : cut.readings_mm) reading = maybe<double>([] { return within(0.0, 200.0); });
     return cut;
 }
+std::vector<Point> corners() {
+    std::vector<Point> out;
+    for (int i = *rc::gen::inRange(3, 6); i > 0; --i)
+        out.push_back({300.0 * i + within(0.0, 200.0), within(0.0, 200.0)});
+    return out;
+}
+shelf::Board any_board(std::size_t i) {
+    shelf::Board board;
+    board.name = name(i);
+    board.species = "Walnut, black";
+    board.length_mm = size(2000.0, 5000.0);
+    board.width_mm = size(200.0, 900.0);
+    board.thickness_mm = size(20.0, 60.0);
+    board.planed_mm = maybe<double>([] { return size(2.0, 20.0); });
+    board.thickness_class = *rc::gen::element<std::string>("", "5/4");
+    board.slope_rad = *rc::gen::element(0.0, 2.5, -12.0) * (geometry::pi / 180.0) + 0.0;
+    board.sawn = *rc::gen::element(shelf::Sawn::flat, shelf::Sawn::rift, shelf::Sawn::quarter);
+    board.heart_up = maybe<bool>([] { return *rc::gen::arbitrary<bool>(); });
+    board.moisture_percent = maybe<double>([] { return within(1.0, 60.0); });
+    board.price = maybe<double>([] { return within(0.0, 1e6); });
+    if (*rc::gen::arbitrary<bool>()) board.outline = corners();
+    using Defect = shelf::Defect;
+    for (int n = *rc::gen::inRange(0, 4); n > 0; --n) {
+        Defect defect;
+        defect.kind = *rc::gen::element(Defect::Kind::knot, Defect::Kind::check, Defect::Kind::sapwood,
+                                        Defect::Kind::wane, Defect::Kind::other);
+        defect.allowed =
+            *rc::gen::element(Defect::Allowed::nowhere, Defect::Allowed::away_from_seams, Defect::Allowed::anywhere);
+        if (*rc::gen::arbitrary<bool>()) {
+            defect.outline = corners();
+        } else {
+            defect.at = {within(0.0, 2000.0), within(0.0, 200.0)};
+            defect.radius_mm = size(0.1, 1000.0);
+        }
+        board.defects.push_back(defect);
+    }
+    return board;
+}
+Air any_air(double least, double most) {
+    const bool fahrenheit = *rc::gen::arbitrary<bool>();
+    return {fahrenheit ? within(-4.0, 122.0) : within(-20.0, 50.0), fahrenheit, within(least, most)};
+}
+Climate any_climate() {
+    return {maybe<Air>([] { return any_air(5.0, 95.0); }), maybe<Air>([] { return any_air(5.0, 50.0); }),
+            maybe<Air>([] { return any_air(50.0, 95.0); })};
+}
+Base any_base() {
+    return {size(1.0, 20.0), maybe<double>([] { return within(0.0, 10000.0); }),
+            *rc::gen::arbitrary<bool>() ? size(10.0, 10000.0) : 0.0, within(0.0, 20000.0)};
+}
+Cutting any_cutting() {
+    Cutting c{within(0.0, 100.0), size(0.5, 12.0), within(0.0, 20.0)};
+    c.grain_within_rad = within(0.0, 30.0) * (geometry::pi / 180.0);
+    c.defect_from_seam_mm = within(0.0, 500.0);
+    c.joint_from_seam_mm = within(0.0, 500.0);
+    c.narrowest_strip_mm = size(5.0, 1000.0);
+    c.turn_over = *rc::gen::arbitrary<bool>();
+    return c;
+}
 shelf::Shelf any_shelf() {
     shelf::Shelf shelf;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -190,6 +249,7 @@ shelf::Shelf any_shelf() {
             shelf.clamps.push_back({name(i), *rc::gen::inRange(1, 501), size(10.0, 6000.0), size(10.0, 50000.0)});
     }
     for (int i = *rc::gen::inRange(0, 3); i > 0; --i) shelf.test_cuts.push_back(any_test_cut());
+    for (std::size_t i = 0; i < 3; ++i) shelf.boards.push_back(any_board(i));
     return shelf;
 }
 
@@ -238,8 +298,17 @@ Document any_document() {
         seam.master = maybe<Seam::Hand>([] { return *rc::gen::element(Seam::Hand::left, Seam::Hand::right); });
         seam.chain = *rc::gen::element<std::string>("", "left:far(G30/C10)");
         job.seams.push_back(seam);
-        job.pieces.push_back(
-            {name(i), place(), "Walnut, black", angle(), maybe<double>([] { return within(1.0, 60.0); })});
+        Piece piece;
+        piece.name = name(i);
+        piece.at = place();
+        piece.species = "Walnut, black";
+        piece.grain_rad = angle();
+        piece.moisture_percent = maybe<double>([] { return within(1.0, 60.0); });
+        piece.one_board = *rc::gen::arbitrary<bool>();
+        if (*rc::gen::arbitrary<bool>()) piece.from_boards = {name(1), name(0)};
+        if (*rc::gen::arbitrary<bool>())
+            piece.laid = Laid{name(2), place(), *rc::gen::arbitrary<bool>(), *rc::gen::arbitrary<bool>()};
+        job.pieces.push_back(piece);
         if (*rc::gen::arbitrary<bool>()) {
             job.pieces.back().board_mm = size(20.0, 5000.0);
             job.pieces.back().board_margin_mm = within(0.0, 9.0);
@@ -251,6 +320,9 @@ Document any_document() {
                   within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};
     job.accuracy = any_accuracy();
     job.gluing = any_gluing();
+    job.climate = any_climate();
+    job.base = any_base();
+    job.cutting = any_cutting();
     job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
                  within(0.0, 50.0),
                  within(3.0, 35.0),
@@ -272,7 +344,7 @@ TEST(Write, HasTheKeysInTheOrderOfTheSchema) {
     const std::string written = write_document(*read(small_job()).document);
     std::size_t last = 0;
     for (const std::string key : {"seamwright", "name", "unit", "show", "top", "seams", "pieces", "shelf", "template",
-                                  "limits", "accuracy", "gluing", "paper"}) {
+                                  "limits", "accuracy", "gluing", "base", "cutting", "paper"}) {
         const std::size_t at = written.find("\n  \"" + key + "\"");
         ASSERT_NE(at, std::string::npos) << key << written;
         EXPECT_GT(at, last) << key;

@@ -33,7 +33,7 @@ std::string write_readings(const std::vector<Reading>& readings);
 
 /// An edge as it was made.
 struct AsMade {
-    Path measured;  ///< points on the made edge, joined by straight pieces: for simulating what is copied from it
+    Path measured;  ///< the made edge as arcs: for simulating what is copied from it
     HighLow map;
     SandOnly sanding;
 };

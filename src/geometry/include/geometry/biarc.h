@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "geometry/path.h"
@@ -42,5 +43,16 @@ struct ArcFit {
 /// within_mm > 0. Throws std::invalid_argument for a curve without functions, std::runtime_error when the bound
 /// cannot be reached (a curve whose curvature range is not finite).
 ArcFit fit_arcs(const SmoothCurve& curve, double within_mm = 0.002);
+
+/// A place and the direction of travel there.
+struct Pose {
+    Point at;
+    double heading_rad = 0.0;
+};
+
+/// One biarc from each pose to the next: G1, through every place with its direction. Places that coincide are passed
+/// over; where a direction points away from the next place, so that two arcs of less than half a circle each cannot
+/// follow it, the piece is straight.
+Path biarcs_through(std::span<const Pose> poses);
 
 }  // namespace seamwright::geometry

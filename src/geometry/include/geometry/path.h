@@ -61,6 +61,8 @@ Point point_at(const Path& path, Station s);
 Point tangent_at(const Path& path, Station s);
 /// The stretch of an open path between two lengths from its start; on a closed path `to` may be before `from`.
 Path part(const Path& path, double from_mm, double to_mm);
+/// The same where the running lengths of the path are at hand.
+Path part(const Path& path, std::span<const double> running_mm, double from_mm, double to_mm);
 
 struct Farthest {
     Point point;

@@ -104,6 +104,15 @@ struct Seam {
 /// What a document says of a piece whose wood is still to be chosen.
 inline constexpr std::string_view no_species = "not chosen";
 
+/// Where a piece lies on a board: the middle of its box (as it lies on the board) at a place of the board.
+struct Laid {
+    std::string board;
+    Point at;
+    bool turned = false;  ///< end for end
+    bool over = false;    ///< with its face down
+    friend bool operator==(const Laid&, const Laid&) = default;
+};
+
 struct Piece {
     std::string name;
     Point at;  ///< any point inside the piece
@@ -113,6 +122,12 @@ struct Piece {
     /// The board it has to come out of, along the piece's grain; 0: not said.
     double board_mm = 0.0;
     double board_margin_mm = 5.0;  ///< kept free along each edge of the board
+    /// It must come out of one board, not be glued up from several.
+    bool one_board = false;
+    /// Boards it is to come out of, by their names on the shelf, in the order they lie across it; empty: any.
+    std::vector<std::string> from_boards = {};
+    /// Laid on its board by the maker, and not to be moved.
+    std::optional<Laid> laid = std::nullopt;
     friend bool operator==(const Piece&, const Piece&) = default;
 };
 
@@ -188,6 +203,47 @@ struct Gluing {
     friend bool operator==(const Gluing&, const Gluing&) = default;
 };
 
+/// Air that wood comes to rest with.
+struct Air {
+    double temperature = 21.0;
+    bool in_fahrenheit = false;
+    double humidity_percent = 50.0;
+
+    double celsius() const { return in_fahrenheit ? (temperature - 32.0) / 1.8 : temperature; }
+    friend bool operator==(const Air&, const Air&) = default;
+};
+
+/// The air where the top is made and where it will stand.
+struct Climate {
+    std::optional<Air> shop;
+    /// Over the year where it stands. Absent: 30 % and 65 % at 21 °C, a heated house (common practice, from memory).
+    std::optional<Air> driest, dampest;
+    friend bool operator==(const Climate&, const Climate&) = default;
+};
+
+/// How the top is held on its base.
+struct Base {
+    double screw_mm = 5.0;
+    /// The line along which it is held fast, from the lowest edge of the top; absent: its middle.
+    std::optional<double> fixed_line_mm;
+    double supports_mm = 0.0;  ///< between the outermost supports along the length; 0: not said
+    double load_n = 500.0;     ///< put on it at its middle, to reckon how far it sags
+    friend bool operator==(const Base&, const Base&) = default;
+};
+
+/// How pieces are cut out of boards.
+struct Cutting {
+    double margin_mm = 6.0;                                  ///< wood left around a piece by the rough cut
+    double kerf_mm = 3.0;                                    ///< of the saw
+    double jointing_mm = 2.0;                                ///< taken off an edge that is glued, each
+    double grain_within_rad = 3.0 * (geometry::pi / 180.0);  ///< fibres may lie askew by up to this
+    double defect_from_seam_mm = 15.0;  ///< how far a defect that is allowed in the wood stays from seams and edges
+    double joint_from_seam_mm = 20.0;   ///< how far a glue joint stays from where a seam runs along it
+    double narrowest_strip_mm = 40.0;   ///< of a panel that is glued up
+    bool turn_over = true;              ///< either face may be up
+    friend bool operator==(const Cutting&, const Cutting&) = default;
+};
+
 struct Job {
     std::string name;
     std::string note;
@@ -201,6 +257,9 @@ struct Job {
     Limits limits;
     Accuracy accuracy;
     Gluing gluing;
+    Climate climate;
+    Base base;
+    Cutting cutting;
     Paper paper;
 };
 

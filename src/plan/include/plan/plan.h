@@ -111,11 +111,10 @@ struct MadePlan {
     Path edge;                     ///< as meant, from where the seam enters the wood to where it leaves it
     double length_mm = 0.0;        ///< of it
     double wave_mm = 0.0, fair_mm = 0.0;
-    curves::AsMade made;         ///< the edge as measured, high and low spots, what sanding alone takes off
-    double gap_as_cut_mm = 0.0;  ///< between the two edges copied from it, before they are pushed together
-    seam::Closing closing;       ///< once they are; .found is false where they could not be cut
-    bool closes = false;         ///< within the maker's limit
-    std::string verdict;         ///< one or two sentences in the maker's words
+    curves::AsMade made;    ///< the edge as measured, high and low spots, what sanding alone takes off
+    seam::Closing closing;  ///< once they are; .found is false where they could not be cut
+    bool closes = false;    ///< within the maker's limit
+    std::string verdict;    ///< one or two sentences in the maker's words
 };
 
 struct SeamPlan {

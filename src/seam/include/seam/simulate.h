@@ -115,6 +115,7 @@ Simulation simulate(const Path& drawn, const Chain& chain, const shelf::Shelf& s
 
 /// The same from a master that was made already: `master_edge` is its edge as measured, along the seam from where that
 /// enters the wood to where it leaves it. Everything is copied from it with all its faults; reach is told as before.
+/// The gap is not measured here: such edges are compared where they come to lie (see closing.h).
 Simulation simulate_from(const Path& master_edge, const Path& drawn, const Chain& chain, const shelf::Shelf& shelf,
                          const CutConditions& conditions);
 

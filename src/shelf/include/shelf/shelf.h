@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "shelf/board.h"
+
 namespace seamwright::shelf {
 
 /// A diameter as marked, and as the maker measured it (callipers, or a test groove). The plan works with the measured
@@ -89,6 +91,7 @@ struct Shelf {
     std::vector<Cutter> cutters;
     std::vector<Clamps> clamps;
     std::vector<TestCut> test_cuts;  ///< oldest first
+    std::vector<Board> boards;
     friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 
