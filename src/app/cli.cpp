@@ -24,6 +24,7 @@
 #include "serve.h"
 #include "test_cut_command.h"
 #include "trace_command.h"
+#include "wood_command.h"
 
 namespace seamwright::app {
 namespace {
@@ -57,6 +58,7 @@ struct PlanWish {
     bool only_check = false;
     bool sanding = false;
     bool closing = false;
+    bool wood = false;
     bool testing = false;
     TestCutWish test_cut;
     std::size_t samples = 1000;  ///< with `closing`
@@ -114,6 +116,10 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     closing->add_option("--samples", wish.samples, "How many seams are tried by calculation; otherwise 1000")
         ->type_name("NUMBER")
         ->check(CLI::Range(20, 1'000'000).description(""));
+    CLI::App* wood = app.add_subcommand("wood", "Which piece comes from which board; how the top moves and sags");
+    wood->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    wood->add_option("-o,--output", wish.folder, "PDF file: the boards with their pieces, and all that is told")
+        ->type_name("FILE");
     CLI::App* testing =
         app.add_subcommand("test-cut", "What guide and cutter really do: a sheet, and what was read on it");
     testing->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
@@ -131,7 +137,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
         ->excludes(sheet);
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing, testing}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing, wood, testing}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                       ? serve_footer
@@ -167,6 +173,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     wish.sanding = sanding->parsed();
     wish.closing = closing->parsed();
     wish.testing = testing->parsed();
+    wish.wood = wood->parsed();
     return wish;
 }
 
@@ -209,6 +216,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
         return tell_closing(plan, reading.document->job, reading.document->shelf,
                             {wish.seam, wish.folder, wish.samples}, out, err);
     }
+    if (wish.wood) return tell_wood(plan, *reading.document, wish.folder, out, err);
     if (wish.testing) {
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }

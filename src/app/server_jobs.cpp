@@ -12,6 +12,7 @@
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
 #include "screen/closing_view.h"
+#include "screen/wood_view.h"
 #include "server_fault.h"
 #include "server_json.h"
 
@@ -420,6 +421,16 @@ Answer JobDesk::shop(JobId id) {
     const Current& job = *std::get<0>(now);
     Answer answer;
     answer.body = screen::write_shop_view(job.job, job.version);
+    answer.fields.emplace_back("Cache-Control", "no-store");
+    return answer;
+}
+
+Answer JobDesk::wood(JobId id) {
+    const auto now = current(id);
+    if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
+    const Current& job = *std::get<0>(now);
+    Answer answer;
+    answer.body = screen::write_wood(job.job, job.version);
     answer.fields.emplace_back("Cache-Control", "no-store");
     return answer;
 }

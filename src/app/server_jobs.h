@@ -48,6 +48,7 @@ class JobDesk {
     Answer paper(store::JobId id, const std::string& name);
     Answer document(store::JobId id) const;
     Answer shop(store::JobId id);
+    Answer wood(store::JobId id);
     /// `seam`: digits.
     Answer closing(store::JobId id, const std::string& seam);
 

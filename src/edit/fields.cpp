@@ -115,7 +115,7 @@ constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_b
 constexpr std::array<std::string_view, 25> texts{
     "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master", "chain",
     "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten", "sha256",
-    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed",    "board"};
+    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};

@@ -381,6 +381,20 @@ TEST(Closing, TellsWhetherTheSeamsCloseAndWritesThePages) {
     EXPECT_THAT(one.out, Not(HasSubstr("front seam\"")));
 }
 
+TEST(Wood, TellsWhichPieceComesFromWhichBoardAndPutsItOnPaper) {
+    const TemporaryFolder here;
+    const std::string stack = source_folder() + "/examples/stack-of-boards.json";
+    const Ran ran = run_program(here.path(), {"wood", stack, "-o", "wood.pdf"});
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+    expect_plain_text(ran.out);
+    EXPECT_THAT(ran.out, HasSubstr("insert: saw 1522.0 mm"));
+    EXPECT_THAT(ran.out, HasSubstr("Over the year where it stands"));
+    EXPECT_THAT(ran.out, HasSubstr("Written to wood.pdf."));
+    EXPECT_EQ(get(here.path() / "wood.pdf").substr(0, 5), "%PDF-");
+    const Ran again = run_program(here.path(), {"wood", stack});
+    EXPECT_EQ(again.out + "\nWritten to wood.pdf.\n", ran.out);
+}
+
 TEST(TestCut, WritesItsSheetTellsTheRealSizesAndKeepsThem) {
     const TemporaryFolder here;
     const Ran sheet = run_program(here.path(), {"test-cut", console, "-o", "sheet.pdf"});

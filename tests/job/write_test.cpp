@@ -280,6 +280,8 @@ Stick any_stick() {
 
 Document any_document() {
     Document document;
+    document.shelf = any_shelf();
+    const auto& boards = document.shelf.boards;
     Job& job = document.job;
     job.name = name(0);
     job.note = *rc::gen::element<std::string>("", "two\nlines", "a tab\tand \"quotes\"");
@@ -305,9 +307,9 @@ Document any_document() {
         piece.grain_rad = angle();
         piece.moisture_percent = maybe<double>([] { return within(1.0, 60.0); });
         piece.one_board = *rc::gen::arbitrary<bool>();
-        if (*rc::gen::arbitrary<bool>()) piece.from_boards = {name(1), name(0)};
+        if (*rc::gen::arbitrary<bool>()) piece.from_boards = {boards[1].name, boards[0].name};
         if (*rc::gen::arbitrary<bool>())
-            piece.laid = Laid{name(2), place(), *rc::gen::arbitrary<bool>(), *rc::gen::arbitrary<bool>()};
+            piece.laid = Laid{boards[2].name, place(), *rc::gen::arbitrary<bool>(), *rc::gen::arbitrary<bool>()};
         job.pieces.push_back(piece);
         if (*rc::gen::arbitrary<bool>()) {
             job.pieces.back().board_mm = size(20.0, 5000.0);
@@ -327,7 +329,6 @@ Document any_document() {
                  within(0.0, 50.0),
                  within(3.0, 35.0),
                  {within(90.0, 110.0), within(90.0, 110.0)}};
-    document.shelf = any_shelf();
     return document;
 }
 

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "screen/wood_view.h"
 #include "screens.h"
 
 namespace seamwright::screen::testing {
@@ -25,6 +26,15 @@ TEST(Contract, of_the_page_is_kept_by_every_example) {
         for (const bool live : {false, true})
             EXPECT_EQ(contract().why_not("Screen", sent(screen_of(job, live))), "") << name;
         EXPECT_EQ(contract().why_not("ShopView", Json::parse(write_shop_view(job, 3))), "") << name;
+    }
+}
+
+TEST(Contract, of_the_wood_is_kept_with_boards_and_without) {
+    for (const std::string name : {"stack-of-boards", "hall-console"}) {
+        const Json view = Json::parse(write_wood(example(name), 5));
+        EXPECT_EQ(contract().why_not("WoodView", view), "") << name;
+        EXPECT_EQ(view["boards"].empty(), name == "hall-console");
+        EXPECT_FALSE(view["year"].empty());
     }
 }
 

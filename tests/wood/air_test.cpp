@@ -15,7 +15,7 @@ namespace {
 // Wood Handbook, FPL-GTR-190, table 4-2: all 209 entries and the further published values, as read
 // (tests/data/emc_check.csv). The table is rounded to 0.1 and was worked out in degrees Fahrenheit.
 TEST(Air, TheHandbooksTable) {
-    std::ifstream in(source("tests/data/emc_check.csv"), std::ios::binary);
+    std::ifstream in(source_folder() + "/tests/data/emc_check.csv", std::ios::binary);
     const shelf::Table table =
         shelf::built_in_table("emc_check.csv", std::string{std::istreambuf_iterator<char>(in), {}});
     const auto rows = table.rows_where("kind", "table_4_2");

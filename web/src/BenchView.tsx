@@ -3,6 +3,7 @@ import { For, Show, createEffect, createMemo } from "solid-js";
 import { settled } from "./bench";
 import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay, type Overlay, type Way } from "./choice";
 import { followClosing } from "./closing";
+import { followWood } from "./wood";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
@@ -21,6 +22,7 @@ export function BenchView() {
   let job!: HTMLDivElement;
   createEffect(() => job.style.setProperty("--ratio", String(ratio())));
   followClosing();
+  followWood();
   return (
     <div ref={job} class="job">
       <Title />

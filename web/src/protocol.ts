@@ -253,6 +253,25 @@ export interface ClosingView {
   tells: { stations: string[] }[]; // of each track, for every station of the strip
 }
 
+/** GET /api/jobs/ID/wood: which piece comes from which board, and how the top moves over the year. */
+export interface WoodView {
+  version: number;
+  boards: BoardView[]; // those that are started
+  placing: ToldPart[]; // empty without boards
+  year: ToldPart[];
+}
+export interface BoardView {
+  name: string;
+  size: string;
+  wood: Wood;
+  length: number; // mm, from the left end
+  width: number; // mm, up from the near edge
+  grain_degrees: number;
+  outline: string; // path data in mm, y up
+  spots: { outline: string; says: string }[];
+  parts: { name: string; finished: string; sawn: string; at: Place; room: number }[];
+}
+
 export interface ChainView {
   id: string;
   chosen: boolean;

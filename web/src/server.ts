@@ -1,5 +1,5 @@
 // Talking to the program that serves this page. Every answer is either what was asked for or a Fault.
-import type { Attempt, Change, ClosingView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish } from "./protocol";
+import type { Attempt, Change, ClosingView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView } from "./protocol";
 
 /** Something that went wrong and was said in words. */
 export class Fault extends Error {
@@ -102,6 +102,7 @@ export const server = {
   version: (id: number) => get<{ version: number }>(`${job(id)}/version`),
   history: (id: number) => get<HistoryLine[]>(`${job(id)}/history`),
   closing: (id: number, seam: number) => get<ClosingView>(`${job(id)}/closing/${seam}`),
+  wood: (id: number) => get<WoodView>(`${job(id)}/wood`),
   shop: (id: number) => get<ShopView>(`${job(id)}/shop`),
   attempt: (id: number, attempt: Attempt) => answer(`${job(id)}/try`, attempt),
   attemptNow: (id: number, attempt: Attempt) => answerNow(`${job(id)}/try`, attempt),

@@ -6,6 +6,7 @@ import { askForWood, problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
 import { Closing } from "./Closing";
+import { WoodPart } from "./WoodPart";
 import { Readings } from "./Readings";
 import { Chains } from "./Chains";
 import { History } from "./History";
@@ -108,6 +109,9 @@ export function Column() {
       </Fold>
       <Fold id="closing" title="Will it close?">
         <Closing />
+      </Fold>
+      <Fold id="wood" title="Boards and the year to come">
+        <WoodPart />
       </Fold>
       <Fold id="whole" title="The whole job">
         <For each={others()}>

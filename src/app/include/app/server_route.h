@@ -27,6 +27,7 @@ struct Route {
         paper,
         document,
         shop,
+        wood,
         closing,  ///< of one seam; its number is `name`
         trace     ///< of pictures; belongs to no job
     };

@@ -1,0 +1,44 @@
+#include "wood_command.h"
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "app/plain_text.h"
+#include "app/write_files.h"
+#include "paper/papers.h"
+#include "paper/wood_pages.h"
+#include "refuse.h"
+#include "told_text.h"
+
+namespace seamwright::app {
+
+Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std::string& output, std::ostream& out,
+               std::ostream& err) {
+    const auto boards = plan::study_boards(plan, document.job, document.shelf);
+    const auto movement = plan::study_movement(plan, document.job, document.shelf, boards ? &*boards : nullptr);
+    std::string text;
+    if (boards) {
+        for (const auto& told : plan::words::boards_text(*boards, plan, document.job, document.shelf))
+            text += told_text("  ", told);
+    } else {
+        text += wrapped("", plan.pieces.empty()
+                                ? "The top has no pieces yet."
+                                : "There are no boards on the shelf: list them under \"boards\" to learn which piece "
+                                  "comes from which.");
+    }
+    text += '\n';
+    for (const auto& told : plan::words::movement_text(movement, plan, document.job)) text += told_text("  ", told);
+    text += '\n' + wrapped("",
+                           "Movement is that of clear, straight-grained wood by the Wood Handbook; single boards "
+                           "scatter. Wear what your saw's maker asks for, and keep to its instructions.");
+    if (!output.empty()) {
+        const auto pages = paper::wood_pages(plan, boards, movement, document.job, document.shelf);
+        if (const auto why = write_file(output, paper::sheet_pdf(pages))) return refuse(*why, Exit::cannot_write, err);
+        text += '\n' + wrapped("", printable(fmt::format("Written to {}.", output)));
+    }
+    out << text;
+    return Exit::good;
+}
+
+}  // namespace seamwright::app

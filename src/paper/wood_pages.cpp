@@ -1,0 +1,130 @@
+#include "paper/wood_pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "marks.h"
+#include "text_pages.h"
+#include "text_size.h"
+#include "units/length.h"
+
+namespace seamwright::paper {
+namespace {
+
+const Stroke edge_line{.width_mm = 0.5, .dash_mm = {}, .grey = 0.0, .colour = {}};
+const Stroke finished_line{.width_mm = 0.35, .dash_mm = {}, .grey = 0.0, .colour = {}};
+const Stroke saw_line{.width_mm = 0.25, .dash_mm = {2.0, 1.0}, .grey = 0.0, .colour = {}};
+const Stroke spot_line{.width_mm = 0.25, .dash_mm = {}, .grey = 0.0, .colour = {}};
+const Stroke light_line{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
+
+class Pages : TextPages {
+  public:
+    Pages(const plan::Plan& plan, const SheetSize& sheet, const job::Job& job, const shelf::Shelf& shelf)
+        : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf) {}
+
+    std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::MovementStudy& movement) {
+        if (boards) {
+            say("Dashed: sawn roughly. Full: the finished edge. Crossed: knots and other spots. Each board lies with "
+                "its near edge down, measured from its left end.",
+                TextPages::text_mm);
+            down(2.0);
+            double longest = 0.0;
+            for (const std::size_t b : boards->placing.boards_used)
+                longest = std::max(longest, shelf_.boards[b].length_mm);
+            if (longest > 0.0) {
+                const double scale = width_mm() / longest;
+                for (const std::size_t b : boards->placing.boards_used) board(*boards, b, scale);
+            }
+            for (const auto& told : plan::words::boards_text(*boards, plan_, job_, shelf_)) part(told);
+        }
+        for (const auto& told : plan::words::movement_text(movement, plan_, job_)) part(told);
+        return finish();
+    }
+
+  private:
+    void board(const plan::BoardsStudy& study, std::size_t b, double scale) {
+        const shelf::Board& board = shelf_.boards[b];
+        const double high = board.width_mm * scale;
+        need(high + 14.0);
+        down(4.5);
+        put(fmt::format("{}: {}, {} × {}", board.name, board.species, units::show(board.length_mm, job_.style),
+                        units::show(board.width_mm, job_.style)),
+            {margin_mm, y()}, 3.2, true);
+        down(2.0);
+        const Point origin{margin_mm, y() - high};
+        const auto placed = [&](const Path& path) { return geometry::moved(geometry::scaled(path, scale), origin); };
+        page().paths.push_back({placed(stock::outline_of(board)), edge_line, {}, {}, {}});
+        grain(board, origin, scale);
+        for (const shelf::Defect& defect : board.defects) spot(defect, origin, scale);
+        for (std::size_t i = 0; i < study.parts.size(); ++i) {
+            const auto& lie = study.placing.lies[i];
+            if (!lie || lie->board != b) continue;
+            const plan::SawnPart& part = study.parts[i];
+            const Path shape = lie->placed(part.shape);
+            const Box box = geometry::bounding_box(shape);
+            const Point around{part.grown_mm, part.grown_mm};
+            page().paths.push_back(
+                {placed(geometry::rectangle(box.low - around, box.high + around)), saw_line, {}, {}, {}});
+            page().paths.push_back({placed(shape), finished_line, {}, {}, {}});
+            name(part, origin + scale * geometry::midpoint(box.low, box.high), scale * box.width_mm());
+        }
+        down(high + 3.0);
+    }
+
+    /// A few lines along the fibres, at the ends where pieces leave them seen.
+    void grain(const shelf::Board& board, Point origin, double scale) {
+        if (!board.outline.empty()) return;
+        constexpr int lines = 3;
+        const double run = 0.04 * board.length_mm;
+        for (int k = 1; k <= lines; ++k) {
+            const double y0 = board.width_mm * k / (lines + 1);
+            for (const double x : {0.004 * board.length_mm, board.length_mm - run}) {
+                const double rise = run * std::tan(board.slope_rad);
+                const double y1 = std::clamp(y0 + rise, 0.0, board.width_mm);
+                line(origin + scale * Point{x, y0}, origin + scale * Point{x + 0.9 * run, y1}, light_line);
+            }
+        }
+    }
+
+    void spot(const shelf::Defect& defect, Point origin, double scale) {
+        const Path outline = geometry::moved(geometry::scaled(stock::outline_of(defect), scale), origin);
+        page().paths.push_back({outline, spot_line, {}, {}, {}});
+        const Box box = geometry::bounding_box(outline);
+        if (defect.allowed == shelf::Defect::Allowed::anywhere) return;
+        if (!defect.outline.empty() && box.width_mm() > 4.0 * box.height_mm()) {
+            page().paths.back().fill.hatch_spacing_mm = 1.6;
+            page().paths.back().fill.hatch_angle_rad = 0.25 * geometry::pi;
+            return;
+        }
+        constexpr double inset = 0.15;
+        const Point in{inset * box.width_mm(), inset * box.height_mm()};
+        line(box.low + in, box.high - in, spot_line);
+        line({box.low.x + in.x, box.high.y - in.y}, {box.high.x - in.x, box.low.y + in.y}, spot_line);
+    }
+
+    void name(const plan::SawnPart& part, Point at, double room_mm) {
+        Text text{at, part.name, 2.8, 0.0, Text::Anchor::middle, true};
+        text.at.y -= 1.0;
+        while (text.height_mm > 1.6 && text_box(text).width_mm() > room_mm) text.height_mm *= 0.9;
+        const Box box = text_box(text);
+        page().paths.push_back(ground(geometry::rectangle(box.low - Point{0.6, 0.4}, box.high + Point{0.6, 0.4})));
+        page().texts.push_back(std::move(text));
+    }
+
+    const plan::Plan& plan_;
+    const job::Job& job_;
+    const shelf::Shelf& shelf_;
+};
+
+}  // namespace
+
+std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
+                                const plan::MovementStudy& movement, const job::Job& job, const shelf::Shelf& shelf) {
+    const auto sheet = find_sheet(plan.paper.size);
+    if (!sheet) throw std::invalid_argument("wood_pages: no such sheet");
+    return Pages(plan, *sheet, job, shelf).pages(boards, movement);
+}
+
+}  // namespace seamwright::paper

@@ -1,0 +1,448 @@
+#include "plan/boards_study.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/path_index.h"
+#include "plan/words.h"
+#include "shelf/shelf.h"
+
+namespace seamwright::plan {
+namespace {
+
+using geometry::Box;
+
+const job::Piece* asked_of(const job::Job& job, const PiecePlan& piece) {
+    for (const job::Piece& asked : job.pieces)
+        if (asked.name == piece.name) return &asked;
+    return nullptr;
+}
+
+bool of_one_wood(const std::string& a, const std::string& b) {
+    const shelf::Species* first = shelf::find_species(a);
+    const shelf::Species* second = shelf::find_species(b);
+    return first != nullptr && second != nullptr ? first->name == second->name : a == b;
+}
+
+/// The seams along a piece, turned with it.
+std::vector<Path> seams_of(const Plan& plan, const PiecePlan& piece) {
+    std::vector<Path> out;
+    for (const SeamPlan& seam : plan.seams) {
+        if (seam.in_wood.empty()) continue;
+        // Seams stand in the edges of their pieces bit for bit.
+        const Point on = geometry::point_at(seam.in_wood.segments[seam.in_wood.segments.size() / 2], 0.5);
+        constexpr double same_mm = 1e-6;
+        bool borders = geometry::PathIndex(piece.region.outer).distance_mm(on) < same_mm;
+        for (const Path& hole : piece.region.holes)
+            borders = borders || geometry::PathIndex(hole).distance_mm(on) < same_mm;
+        if (borders) out.push_back(geometry::turned(seam.in_wood, {}, -piece.grain_rad));
+    }
+    return out;
+}
+
+/// Stretches across the piece where a seam runs along the fibres, within 15°.
+struct Band {
+    double low = 0.0, high = 0.0;
+};
+std::vector<Band> along_seams(const std::vector<Path>& seams) {
+    constexpr double along_rad = 15.0 * geometry::pi / 180.0, step_mm = 5.0;
+    std::vector<Band> out;
+    for (const Path& seam : seams) {
+        const auto running = geometry::running_length_mm(seam);
+        for (double at = 0.0; at <= running.back(); at += step_mm) {
+            const auto station = geometry::station_at(seam, running, at);
+            const double heading = geometry::heading(geometry::tangent_at(seam, station));
+            if (std::abs(std::remainder(heading, geometry::pi)) > along_rad) continue;
+            const double y = geometry::point_at(seam, station).y;
+            out.push_back({y, y});
+        }
+    }
+    return out;
+}
+
+double off_bands(const std::vector<Band>& bands, double y) {
+    double least = HUGE_VAL;
+    for (const Band& b : bands) least = std::min(least, std::max({b.low - y, y - b.high, 0.0}));
+    return least;
+}
+
+/// Moves a joint by as little as takes it off the seams, within `most_mm`; stays where nothing does.
+double moved_off(const std::vector<Band>& bands, double y, double off_mm, double most_mm) {
+    constexpr double step_mm = 1.0;
+    for (double by = 0.0; by <= most_mm; by += step_mm) {
+        for (const double at : {y - by, y + by})
+            if (off_bands(bands, at) >= off_mm) return at;
+    }
+    return y;
+}
+
+/// What of a closed outline lies between two heights: how far it reaches along.
+std::optional<Band> reach_between(const Path& shape, double low, double high) {
+    Band out{HUGE_VAL, -HUGE_VAL};
+    constexpr double step_mm = 2.0;
+    for (const geometry::Segment& s : shape.segments) {
+        const double parts = std::max(1.0, std::ceil(geometry::length_mm(s) / step_mm));
+        for (double k = 0.0; k <= parts; k += 1.0) {
+            const Point p = geometry::point_at(s, k / parts);
+            if (p.y < low - step_mm || p.y > high + step_mm) continue;
+            out.low = std::min(out.low, p.x);
+            out.high = std::max(out.high, p.x);
+        }
+    }
+    if (out.low > out.high) return std::nullopt;
+    return out;
+}
+
+class Study {
+  public:
+    Study(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, std::uint64_t effort)
+        : plan_(plan), job_(job), shelf_(shelf) {
+        settings_.kerf_mm = job.cutting.kerf_mm;
+        settings_.grain_within_rad = job.cutting.grain_within_rad;
+        settings_.effort = effort;
+    }
+
+    BoardsStudy study() {
+        std::vector<bool> wide(plan_.pieces.size());
+        bool any = false;
+        for (std::size_t i = 0; i < plan_.pieces.size(); ++i) any = (wide[i] = must_be_glued(i)) || any;
+        BoardsStudy best = with_strips(wide, 0);
+        constexpr std::size_t most_more = 2;
+        for (std::size_t more = 1; any && more <= most_more; ++more) {
+            BoardsStudy other = with_strips(wide, more);
+            const auto worse = [](const BoardsStudy& s) {
+                return std::pair(s.placing.unplaced.size(), s.placing.cost);
+            };
+            if (worse(other) < worse(best)) best = std::move(other);
+        }
+        finish(best);
+        return best;
+    }
+
+  private:
+    double margin() const { return job_.cutting.margin_mm; }
+
+    std::vector<std::size_t> boards_of(std::size_t piece) const {
+        std::vector<std::size_t> out;
+        const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
+        const auto number_of = [&](const std::string& name) -> std::optional<std::size_t> {
+            for (std::size_t b = 0; b < shelf_.boards.size(); ++b)
+                if (shelf_.boards[b].name == name) return b;
+            return std::nullopt;
+        };
+        if (asked != nullptr && !asked->from_boards.empty()) {
+            for (const std::string& name : asked->from_boards)
+                if (const auto b = number_of(name)) out.push_back(*b);
+            return out;
+        }
+        for (std::size_t b = 0; b < shelf_.boards.size(); ++b)
+            if (of_one_wood(shelf_.boards[b].species, plan_.pieces[piece].species)) out.push_back(b);
+        return out;
+    }
+
+    Path lying(std::size_t piece) const {
+        return geometry::turned(plan_.pieces[piece].region.outer, {}, -plan_.pieces[piece].grain_rad);
+    }
+
+    double widest_of(std::size_t piece) const {
+        double widest = 0.0;
+        for (const std::size_t b : boards_of(piece)) widest = std::max(widest, shelf_.boards[b].width_mm);
+        return widest;
+    }
+
+    bool must_be_glued(std::size_t piece) const {
+        const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
+        if (asked != nullptr && (asked->one_board || asked->laid)) return false;
+        const double widest = widest_of(piece);
+        const Box box = geometry::bounding_box(lying(piece));
+        return widest > 0.0 &&
+               (box.height_mm() + 2.0 * margin() > widest || (asked != nullptr && asked->from_boards.size() > 1));
+    }
+
+    void add(BoardsStudy& study, std::size_t piece, std::string name, bool strip, Path shape) const {
+        study.parts.push_back({piece, std::move(name), strip, std::move(shape),
+                               std::max(margin(), strip ? job_.cutting.jointing_mm : 0.0)});
+    }
+
+    void add_strips(BoardsStudy& study, std::size_t piece, std::size_t more) const {
+        const Path shape = lying(piece);
+        const Box box = geometry::bounding_box(shape);
+        const double around = std::max(margin(), job_.cutting.jointing_mm);
+        const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
+        std::vector<double> joints;
+        if (asked != nullptr && asked->from_boards.size() > 1) {
+            // Each board gives as much as it has, in the order set.
+            double y = box.low.y;
+            for (const std::size_t b : boards_of(piece)) {
+                y += shelf_.boards[b].width_mm - 2.0 * around;
+                if (y >= box.high.y - job_.cutting.narrowest_strip_mm) break;
+                joints.push_back(y);
+            }
+        } else {
+            const double takes = std::max(widest_of(piece) - 2.0 * around, job_.cutting.narrowest_strip_mm);
+            const double count = std::ceil(box.height_mm() / takes - 1e-9) + static_cast<double>(more);
+            for (double k = 1.0; k < count; k += 1.0) joints.push_back(box.low.y + box.height_mm() * k / count);
+        }
+        const auto bands = along_seams(seams_of(plan_, plan_.pieces[piece]));
+        GluedUp glued{piece, {}, {}};
+        const double each = box.height_mm() / static_cast<double>(joints.size() + 1);
+        for (double& y : joints) {
+            y = moved_off(bands, y, job_.cutting.joint_from_seam_mm, 0.2 * each);
+            glued.joints_mm.push_back(y - box.low.y);
+            const double off = off_bands(bands, y);
+            glued.off_seam_mm.push_back(std::isfinite(off) ? std::optional(off) : std::nullopt);
+        }
+        for (std::size_t k = 0; k <= joints.size(); ++k) {
+            const double low = k == 0 ? box.low.y : joints[k - 1];
+            const double high = k == joints.size() ? box.high.y : joints[k];
+            const auto reach = reach_between(shape, low, high);
+            if (!reach) continue;
+            add(study, piece, fmt::format("{}, strip {} of {}", plan_.pieces[piece].name, k + 1, joints.size() + 1),
+                true, geometry::rectangle({reach->low, low}, {reach->high, high}));
+        }
+        study.glued_up.push_back(std::move(glued));
+    }
+
+    std::optional<stock::Lie> laid(std::size_t piece, const Path& shape) const {
+        const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
+        if (asked == nullptr || !asked->laid) return std::nullopt;
+        for (std::size_t b = 0; b < shelf_.boards.size(); ++b) {
+            if (shelf_.boards[b].name != asked->laid->board) continue;
+            stock::Lie lie{b, 0.0, asked->laid->turned, asked->laid->over, {}};
+            const Box box = geometry::bounding_box(lie.placed(shape));
+            lie.shift = asked->laid->at - geometry::midpoint(box.low, box.high);
+            return lie;
+        }
+        return std::nullopt;
+    }
+
+    std::vector<stock::Item> items_of(const BoardsStudy& study) const {
+        std::vector<stock::Item> items;
+        std::vector<std::size_t> strips(plan_.pieces.size());
+        for (const SawnPart& part : study.parts) {
+            stock::Item item;
+            item.name = part.name;
+            item.species = plan_.pieces[part.piece].species;
+            item.shape = part.shape;
+            item.margin_mm = part.grown_mm;
+            item.thickness_mm = plan_.thickness_mm;
+            item.may_turn_over = job_.cutting.turn_over;
+            item.clear_of_edge_mm = job_.cutting.defect_from_seam_mm;
+            item.fixed = laid(part.piece, part.shape);
+            const job::Piece* asked = asked_of(job_, plan_.pieces[part.piece]);
+            if (asked != nullptr && !asked->from_boards.empty()) {
+                const auto boards = boards_of(part.piece);
+                if (part.is_strip && strips[part.piece] < boards.size()) {
+                    item.only_from = {boards[strips[part.piece]]};
+                } else {
+                    item.only_from = boards;
+                }
+            }
+            if (part.is_strip) ++strips[part.piece];
+            items.push_back(std::move(item));
+        }
+        return items;
+    }
+
+    BoardsStudy with_strips(const std::vector<bool>& wide, std::size_t more) {
+        BoardsStudy study;
+        for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
+            if (wide[i]) {
+                add_strips(study, i, more);
+            } else {
+                add(study, i, plan_.pieces[i].name, false, lying(i));
+            }
+        }
+        study.placing = stock::place(items_of(study), shelf_.boards, settings_);
+        return study;
+    }
+
+    void finish(BoardsStudy& study) const {
+        const auto items = items_of(study);
+        for (std::size_t i = 0; i < items.size(); ++i) {
+            study.wood_mm2 += std::abs(geometry::area_mm2(items[i].shape));
+            if (!items[i].fixed) continue;
+            for (const stock::Fault& fault : stock::faults_of(i, items, study.placing.lies, shelf_.boards, settings_))
+                study.faults.push_back(told(fault, items[i], items));
+        }
+        for (const std::size_t b : study.placing.boards_used) {
+            study.used_mm2 += std::abs(geometry::area_mm2(stock::outline_of(shelf_.boards[b])));
+            add_offcuts(study, b);
+        }
+    }
+
+    std::string told(const stock::Fault& fault, const stock::Item& item, const std::vector<stock::Item>& items) const {
+        const std::string by = units::show(fault.by_mm, job_.style);
+        using Kind = stock::Fault::Kind;
+        switch (fault.kind) {
+            case Kind::on_defect:
+                return fmt::format("{}: a spot that must not be in it lies {} inside its edge.", item.name, by);
+            case Kind::near_defect:
+                return fmt::format("{}: a spot comes {} too near its edge.", item.name, by);
+            case Kind::on_other:
+                return fmt::format("{} comes {} too near {}.", item.name, by, items[fault.other].name);
+            default:
+                return fmt::format("{} with the wood left around it reaches {} beyond its board.", item.name, by);
+        }
+    }
+
+    void add_offcuts(BoardsStudy& study, std::size_t b) const {
+        const shelf::Board& board = shelf_.boards[b];
+        Box used{{HUGE_VAL, HUGE_VAL}, {-HUGE_VAL, -HUGE_VAL}};
+        for (std::size_t i = 0; i < study.parts.size(); ++i) {
+            const auto& lie = study.placing.lies[i];
+            if (!lie || lie->board != b) continue;
+            const Box box = geometry::bounding_box(lie->placed(study.parts[i].shape));
+            const double around = study.parts[i].grown_mm + job_.cutting.kerf_mm;
+            used.low = {std::min(used.low.x, box.low.x - around), std::min(used.low.y, box.low.y - around)};
+            used.high = {std::max(used.high.x, box.high.x + around), std::max(used.high.y, box.high.y + around)};
+        }
+        constexpr double least_length_mm = 200.0, least_width_mm = 30.0;
+        const auto keep = [&](double length, double width) {
+            if (length >= least_length_mm && width >= least_width_mm) study.offcuts.push_back({b, length, width});
+        };
+        keep(board.length_mm - used.high.x, board.width_mm);
+        keep(used.low.x, board.width_mm);
+        keep(used.high.x - used.low.x, board.width_mm - used.high.y);
+        keep(used.high.x - used.low.x, used.low.y);
+    }
+
+    const Plan& plan_;
+    const job::Job& job_;
+    const shelf::Shelf& shelf_;
+    stock::Settings settings_;
+};
+
+}  // namespace
+
+std::optional<BoardsStudy> study_boards(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
+                                        std::uint64_t effort) {
+    if (shelf.boards.empty() || plan.pieces.empty()) return std::nullopt;
+    return Study(plan, job, shelf, effort).study();
+}
+
+namespace words {
+namespace {
+
+std::string told_missing(const stock::Unplaced& u, const BoardsStudy& study, const Plan& plan,
+                         const units::LengthStyle& style) {
+    using Why = stock::Unplaced::Why;
+    const SawnPart& part = study.parts[u.item];
+    const std::string& species = plan.pieces[part.piece].species;
+    const std::string needs = units::show(u.needs_mm, style), most = units::show(u.most_mm, style);
+    switch (u.why) {
+        case Why::no_such_wood:
+            return fmt::format("{}: there is no board of {} for it.", part.name, species);
+        case Why::too_thin:
+            return fmt::format("{}: the top is {} thick; the thickest board of its wood planes to {}.", part.name,
+                               needs, most);
+        case Why::too_short:
+            return fmt::format("{}: it takes {} along the board; the longest of its wood has {}.", part.name, needs,
+                               most);
+        case Why::too_narrow:
+            return fmt::format("{}: it takes {} across the board; the widest that is long enough has {}.", part.name,
+                               needs, most);
+        case Why::in_the_way:
+            return fmt::format(
+                "{}: the boards are large enough, but spots or curved edges leave no place of {} across.", part.name,
+                needs);
+        default:
+            return fmt::format("{}: it would fit by itself, but the other pieces take that wood.", part.name);
+    }
+}
+
+}  // namespace
+
+std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const job::Job& job,
+                              const shelf::Shelf& shelf) {
+    const units::LengthStyle& style = job.style;
+    const auto show = [&](double mm) { return units::show(mm, style); };
+    std::vector<Told> out;
+    if (!study.placing.unplaced.empty() || !study.faults.empty()) {
+        Told missing{"What does not fit", {}, {}};
+        for (const auto& u : study.placing.unplaced) missing.cautions.push_back(told_missing(u, study, plan, style));
+        for (const std::string& fault : study.faults) missing.cautions.push_back(fault);
+        out.push_back(std::move(missing));
+    }
+    for (const std::size_t b : study.placing.boards_used) {
+        const shelf::Board& board = shelf.boards[b];
+        Told told{fmt::format("{}: {}, {} × {} × {}", board.name, board.species, show(board.length_mm),
+                              show(board.width_mm), show(board.thickness_mm)),
+                  {},
+                  {}};
+        std::vector<std::pair<double, std::string>> lines;
+        for (std::size_t i = 0; i < study.parts.size(); ++i) {
+            const auto& lie = study.placing.lies[i];
+            if (!lie || lie->board != b) continue;
+            const Box box = geometry::bounding_box(lie->placed(study.parts[i].shape));
+            const double around = study.parts[i].grown_mm;
+            std::string how;
+            if (lie->turned) how += ", turned end for end";
+            if (lie->over) how += ", face down";
+            if (lie->turn_rad != 0.0)
+                how += fmt::format(", askew by {:.1f}°", std::abs(lie->turn_rad) * geometry::degrees_per_radian);
+            lines.emplace_back(
+                box.low.x,
+                fmt::format("{}: saw {} × {}, {} from the left end and {} from the near edge{}.", study.parts[i].name,
+                            show(box.width_mm() + 2.0 * around), show(box.height_mm() + 2.0 * around),
+                            show(std::max(0.0, box.low.x - around)), show(std::max(0.0, box.low.y - around)), how));
+        }
+        std::stable_sort(lines.begin(), lines.end(), [](const auto& x, const auto& y) { return x.first < y.first; });
+        for (auto& line : lines) told.lines.push_back(std::move(line.second));
+        for (const Offcut& o : study.offcuts)
+            if (o.board == b)
+                told.lines.push_back(fmt::format("Left over: about {} × {}.", show(o.length_mm), show(o.width_mm)));
+        out.push_back(std::move(told));
+    }
+    for (const GluedUp& glued : study.glued_up) {
+        Told told{fmt::format("{}: glued up from {}", capitalised(plan.pieces[glued.piece].name),
+                              times(glued.joints_mm.size() + 1, "strip", "strips")),
+                  {},
+                  {}};
+        for (std::size_t k = 0; k < glued.joints_mm.size(); ++k) {
+            std::string line = fmt::format("Joint {} lies {} from its lower edge", k + 1, show(glued.joints_mm[k]));
+            const auto& off = glued.off_seam_mm[k];
+            if (off && *off < job.cutting.joint_from_seam_mm) {
+                told.cautions.push_back(line +
+                                        fmt::format(", only {} off a seam that runs along it: the joint may show "
+                                                    "through or chip where they meet.",
+                                                    show(*off)));
+            } else {
+                told.lines.push_back(line + '.');
+            }
+        }
+        told.lines.push_back(
+            fmt::format("Joint each edge, {} off at the most; turn the heart side of every second "
+                        "strip down, or all up where the look asks for it (common practice).",
+                        show(job.cutting.jointing_mm)));
+        out.push_back(std::move(told));
+    }
+    Told sum{"How good this is", {}, {}};
+    const auto& placing = study.placing;
+    if (!placing.boards_used.empty()) {
+        sum.lines.push_back(fmt::format("{} started, {} of wood; the pieces are {:.0f} % of it.",
+                                        times(placing.boards_used.size(), "board", "boards"),
+                                        area_text(study.used_mm2, style.unit),
+                                        100.0 * study.wood_mm2 / study.used_mm2));
+        if (placing.by_price) sum.lines.push_back(fmt::format("They cost {:.2f} by your prices.", placing.cost));
+        if (!placing.unplaced.empty()) {
+            sum.lines.push_back("Nothing is said of what the rest might cost.");
+        } else if (placing.proved) {
+            sum.lines.push_back(study.glued_up.empty()
+                                    ? "No other way of laying them starts less wood (proved)."
+                                    : "With these joints no other way of laying them starts less wood (proved).");
+        } else {
+            sum.lines.push_back(
+                fmt::format("At most {:.0f} % of {} could still be saved by another way of laying them.",
+                            std::ceil(100.0 * placing.gap()), placing.by_price ? "that" : "the wood"));
+        }
+    }
+    sum.lines.push_back("Saw outside the line: the template is laid on the rough piece and the router takes the rest.");
+    out.push_back(std::move(sum));
+    return out;
+}
+
+}  // namespace words
+}  // namespace seamwright::plan

@@ -1,0 +1,61 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "plan/closing_study.h"
+#include "plan/plan.h"
+#include "stock/placing.h"
+
+namespace seamwright::plan {
+
+/// A piece, or one of the strips a wide piece is glued up from, as it is sawn out of one board.
+struct SawnPart {
+    std::size_t piece = 0;
+    std::string name;  ///< of the piece; of a strip with its number, "back, strip 2 of 3"
+    bool is_strip = false;
+    Path shape;             ///< finished outline, turned so that its fibres run along +x
+    double grown_mm = 0.0;  ///< wood left around it
+};
+
+/// A piece that is glued up: where its joints lie, square to the fibres, from its lower edge as it lies with them.
+struct GluedUp {
+    std::size_t piece = 0;
+    std::vector<double> joints_mm;
+    /// Of each joint: how near it comes to a seam that runs along it; nothing where none does.
+    std::vector<std::optional<double>> off_seam_mm;
+};
+
+/// What is left of a board that was started: the largest rectangles, along its length and beside its pieces.
+struct Offcut {
+    std::size_t board = 0;
+    double length_mm = 0.0, width_mm = 0.0;
+};
+
+struct BoardsStudy {
+    std::vector<SawnPart> parts;
+    std::vector<GluedUp> glued_up;
+    stock::Placing placing;  ///< of the parts, in their order
+    /// Of the parts that the maker laid: what is wrong with them, in words.
+    std::vector<std::string> faults;
+    std::vector<Offcut> offcuts;
+    double wood_mm2 = 0.0;  ///< of the parts, finished
+    double used_mm2 = 0.0;  ///< of the boards started
+};
+
+/// Which piece comes from which board and where it lies on it. A piece wider than every board of its wood is divided
+/// into strips, as few as will do or up to two more, with the joints moved off seams that run along them; pieces that
+/// must come from one board are not. nullopt when the shelf has no boards. Not part of the plan: it takes up to a few
+/// seconds. Deterministic.
+std::optional<BoardsStudy> study_boards(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
+                                        std::uint64_t effort = stock::Settings{}.effort);
+
+namespace words {
+/// Board by board, then what is missing, joints, and how good the answer is.
+std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const job::Job& job,
+                              const shelf::Shelf& shelf);
+}  // namespace words
+
+}  // namespace seamwright::plan

@@ -1,0 +1,14 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "edit/open_job.h"
+
+namespace seamwright::screen {
+
+/// `WoodView` of web/src/protocol.ts: which piece comes from which board, drawn, and how the top moves over the year.
+/// Takes longer than a screen, so it is asked for on its own.
+std::string write_wood(const edit::OpenJob& job, std::int64_t version);
+
+}  // namespace seamwright::screen

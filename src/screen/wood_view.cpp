@@ -1,0 +1,89 @@
+#include "screen/wood_view.h"
+
+#include <fmt/format.h>
+
+#include "path_data.h"
+#include "plan/boards_study.h"
+#include "plan/movement_study.h"
+#include "told.h"
+#include "units/length.h"
+#include "wood_look.h"
+
+namespace seamwright::screen {
+namespace {
+
+/// The page waits for it: less is tried than on the command line.
+constexpr std::uint64_t effort_of_page = 20'000'000;
+
+void write_part(job::JsonWriter& json, const plan::SawnPart& part, const stock::Lie& lie) {
+    const geometry::Path shape = lie.placed(part.shape);
+    const geometry::Box box = geometry::bounding_box(shape);
+    const geometry::Point around{part.grown_mm, part.grown_mm};
+    json.begin_group();
+    json.text("name", part.name);
+    json.text("finished", path_data(shape));
+    json.text("sawn", path_data(geometry::rectangle(box.low - around, box.high + around)));
+    json.point("at", geometry::midpoint(box.low, box.high));
+    json.number("room", box.width_mm());
+    json.end_group();
+}
+
+void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t b, const edit::OpenJob& job) {
+    const shelf::Board& board = job.document().shelf.boards[b];
+    const auto& style = job.document().job.style;
+    json.begin_group();
+    json.text("name", board.name);
+    json.text("size", fmt::format("{}, {} × {}", board.species, units::show(board.length_mm, style),
+                                  units::show(board.width_mm, style)));
+    json.text("wood", wood_look(board.species));
+    json.number("length", board.length_mm);
+    json.number("width", board.width_mm);
+    json.number("grain_degrees", board.slope_rad * geometry::degrees_per_radian);
+    json.text("outline", path_data(stock::outline_of(board)));
+    json.begin_list("spots");
+    for (const shelf::Defect& defect : board.defects) {
+        json.begin_group();
+        json.text("outline", path_data(stock::outline_of(defect)));
+        json.text("says", fmt::format("{}{}", shelf::name_of(defect.kind),
+                                      defect.allowed == shelf::Defect::Allowed::nowhere    ? ""
+                                      : defect.allowed == shelf::Defect::Allowed::anywhere ? ", allowed"
+                                                                                           : ", not near a seam"));
+        json.end_group();
+    }
+    json.end_list();
+    json.begin_list("parts");
+    for (std::size_t i = 0; i < study.parts.size(); ++i) {
+        const auto& lie = study.placing.lies[i];
+        if (lie && lie->board == b) write_part(json, study.parts[i], *lie);
+    }
+    json.end_list();
+    json.end_group();
+}
+
+}  // namespace
+
+std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
+    const plan::Plan& plan = job.plan();
+    const job::Job& asked = job.document().job;
+    const shelf::Shelf& shelf = job.document().shelf;
+    const auto boards = plan::study_boards(plan, asked, shelf, effort_of_page);
+    const auto movement = plan::study_movement(plan, asked, shelf, boards ? &*boards : nullptr);
+    job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+    json.begin_group();
+    json.json("version", fmt::format("{}", version));
+    json.begin_list("boards");
+    if (boards)
+        for (const std::size_t b : boards->placing.boards_used) write_board(json, *boards, b, job);
+    json.end_list();
+    json.begin_list("placing");
+    if (boards)
+        for (const auto& told : plan::words::boards_text(*boards, plan, asked, shelf)) write_told(json, {}, told);
+    json.end_list();
+    json.begin_list("year");
+    for (const auto& told : plan::words::movement_text(movement, plan, asked)) write_told(json, {}, told);
+    json.end_list();
+    json.end_group();
+    return json.take();
+}
+
+}  // namespace seamwright::screen

@@ -1,0 +1,83 @@
+// Which piece comes from which board, drawn to one scale, and how the top moves over the year.
+import { For, Show, onCleanup, onMount } from "solid-js";
+import { WoodPattern } from "../drawing/wood";
+import type { BoardView } from "../protocol";
+import { watchWood, wood } from "../wood";
+import { ToldParts } from "./ToldParts";
+
+/** All boards to the scale of the longest. y runs up in what the program sends. */
+function Board(props: { board: BoardView; index: number; longest: number }) {
+  const id = () => `board-wood-${props.index}`;
+  const pad = () => props.longest * 0.004;
+  const written = () => props.longest * 0.026;
+  return (
+    <figure class="board">
+      <figcaption>
+        <b>{props.board.name}</b> {props.board.size}
+      </figcaption>
+      <svg
+        role="img"
+        aria-label={`${props.board.name}: ${props.board.parts.map((p) => p.name).join(", ")}`}
+        viewBox={`${-pad()} ${-props.board.width - pad()} ${props.longest + 2 * pad()} ${props.board.width + 2 * pad()}`}
+      >
+        <defs>
+          <WoodPattern id={id()} wood={props.board.wood} grain_degrees={props.board.grain_degrees} />
+        </defs>
+        <g transform="scale(1 -1)">
+          <path class="board-edge" d={props.board.outline} fill={`url(#${id()})`} />
+          <For each={props.board.parts}>
+            {(part) => (
+              <>
+                <path class="board-sawn" d={part.sawn} />
+                <path class="board-piece" d={part.finished} />
+              </>
+            )}
+          </For>
+          <For each={props.board.spots}>
+            {(spot) => (
+              <path class="board-spot" d={spot.outline}>
+                <title>{spot.says}</title>
+              </path>
+            )}
+          </For>
+        </g>
+        <For each={props.board.parts}>
+          {(part) => (
+            <text
+              class="board-name"
+              x={part.at[0]}
+              y={-part.at[1]}
+              text-anchor="middle"
+              dominant-baseline="central"
+              font-size={`${Math.min(written(), (1.7 * part.room) / part.name.length)}`}
+            >
+              {part.name}
+            </text>
+          )}
+        </For>
+      </svg>
+    </figure>
+  );
+}
+
+export function WoodPart() {
+  onMount(() => watchWood(1));
+  onCleanup(() => watchWood(-1));
+  const longest = () => Math.max(1, ...(wood()?.boards.map((b) => b.length) ?? []));
+  return (
+    <Show when={wood()} fallback={<p class="none">Being worked out …</p>}>
+      {(view) => (
+        <div class="closing">
+          <Show when={view().boards.length > 0}>
+            <For each={view().boards}>{(board, i) => <Board board={board} index={i()} longest={longest()} />}</For>
+            <p class="none">Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like.</p>
+          </Show>
+          <Show when={view().placing.length === 0}>
+            <p class="none">There are no boards on the shelf of this job yet.</p>
+          </Show>
+          <ToldParts parts={[...view().placing, ...view().year]} />
+        </div>
+      )}
+    </Show>
+  );
+}
