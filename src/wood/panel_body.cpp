@@ -177,6 +177,32 @@ std::optional<BodyProblem> check(std::span<const BodyPiece> pieces, const BodySe
     return std::nullopt;
 }
 
+/// All triangles hang together through shared sides; at a single shared corner a top would fold.
+bool is_one_body(const BodyMesh& mesh) {
+    std::vector<std::array<int, 2>> beside(mesh.nodes.size(), {-1, -1});  // triangles at the middle of a side
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t)
+        for (std::size_t k = 3; k < 6; ++k) {
+            auto& two = beside[mesh.triangles[t].node[k]];
+            (two[0] < 0 ? two[0] : two[1]) = static_cast<int>(t);
+        }
+    std::vector<bool> reached(mesh.triangles.size(), false);
+    std::vector<int> waiting{0};
+    reached[0] = true;
+    std::size_t count = 0;
+    while (!waiting.empty()) {
+        const auto t = at(waiting.back());
+        waiting.pop_back();
+        ++count;
+        for (std::size_t k = 3; k < 6; ++k)
+            for (const int other : beside[mesh.triangles[t].node[k]])
+                if (other >= 0 && !reached[at(other)]) {
+                    reached[at(other)] = true;
+                    waiting.push_back(other);
+                }
+    }
+    return count == mesh.triangles.size();
+}
+
 }  // namespace
 
 struct PanelBody::Inside {
@@ -315,34 +341,44 @@ struct PanelBody::Inside {
         for (Point& move : moves) move = move - shift;
     }
 
-    /// Forces along and square to a seam, from the nodal forces that its left piece holds against, spread over its
-    /// sides as the shape functions do.
+    /// Stress along and square to a seam, from the nodal forces that its left piece holds against. They are spread over
+    /// the seam linearly from corner to corner of its sides: so spread, the resultant of each two neighbouring sides is
+    /// that of the nodal forces, and the jumps between corners and middles that six-node triangles have fall out.
     std::vector<SeamStress> seam_rows(const MeshedLine& seam, std::span<const std::vector<std::uint32_t>> of_piece,
                                       std::span<const Point> moves, std::span<const Eigen::Vector3d> free,
                                       double& stretch_mm) const {
-        // Nodes along the seam: 2 per side, and the last one when open.
-        const std::size_t sides = seam.sides.size(), count = 2 * sides + (seam.closed ? 0 : 1);
-        std::vector<int> local(mesh.body.nodes.size(), -1);
-        const auto number = [&](std::size_t side, std::size_t k) { return static_cast<int>((2 * side + k) % count); };
-        for (std::size_t s = 0; s < sides; ++s)
-            for (std::size_t k = 0; k < 3; ++k) local[seam.sides[s].node[k]] = number(s, k);
-        Eigen::MatrixX2d force = Eigen::MatrixX2d::Zero(static_cast<Eigen::Index>(count), 2);
+        const std::size_t sides = seam.sides.size(), count = sides + (seam.closed ? 0 : 1);
+        std::vector<int> on_seam(mesh.body.nodes.size(), 0);
+        for (const LineSide& side : seam.sides)
+            for (const std::uint32_t n : side.node) on_seam[n] = 1;
+        std::vector<Point> holding(mesh.body.nodes.size());
         for (const std::uint32_t index : of_piece[at(seam.left)]) {
             const BodyTriangle& t = mesh.body.triangles[index];
-            if (std::none_of(t.node.begin(), t.node.end(), [&](std::uint32_t n) { return local[n] >= 0; })) continue;
+            if (std::none_of(t.node.begin(), t.node.end(), [&](std::uint32_t n) { return on_seam[n] != 0; })) continue;
             std::array<Point, 6> forces{};
             for (const Place& place : places_of(corners(t)))
                 add_forces(place, materials[t.piece].in_xy * (strain_at(place, t, moves) - free[t.piece]), forces);
-            for (std::size_t i = 0; i < 6; ++i)
-                if (const int n = local[t.node[i]]; n >= 0) force.row(n) += Eigen::RowVector2d(forces[i].x, forces[i].y);
+            for (std::size_t i = 0; i < 6; ++i) holding[t.node[i]] = holding[t.node[i]] + forces[i];
         }
+        const auto number = [&](std::size_t corner) { return static_cast<int>(corner % count); };
+        const auto linear = [](const LinePlace& place) {
+            return std::array{place.shape[0] + 0.5 * place.shape[1], place.shape[2] + 0.5 * place.shape[1]};
+        };
+        Eigen::MatrixX2d force = Eigen::MatrixX2d::Zero(static_cast<Eigen::Index>(count), 2);
+        const auto load = [&](int corner, Point f) { force.row(corner) += Eigen::RowVector2d(f.x, f.y); };
         std::vector<Eigen::Triplet<double>> entries;
-        for (std::size_t s = 0; s < sides; ++s)
-            for (const LinePlace& place : line_places(seam.sides[s], mesh.body.nodes))
-                for (std::size_t a = 0; a < 3; ++a)
-                    for (std::size_t b = 0; b < 3; ++b)
-                        entries.emplace_back(number(s, a), number(s, b),
-                                             place.length_mm * place.shape[a] * place.shape[b]);
+        for (std::size_t s = 0; s < sides; ++s) {
+            const auto& node = seam.sides[s].node;
+            load(number(s), holding[node[0]] + 0.5 * holding[node[1]]);
+            load(number(s + 1), 0.5 * holding[node[1]]);
+            if (s + 1 == sides && !seam.closed) load(number(s + 1), holding[node[2]]);
+            for (const LinePlace& place : line_places(seam.sides[s], mesh.body.nodes)) {
+                const auto share = linear(place);
+                for (std::size_t a = 0; a < 2; ++a)
+                    for (std::size_t b = 0; b < 2; ++b)
+                        entries.emplace_back(number(s + a), number(s + b), place.length_mm * share[a] * share[b]);
+            }
+        }
         Sparse mass(static_cast<Eigen::Index>(count), static_cast<Eigen::Index>(count));
         mass.setFromTriplets(entries.begin(), entries.end());
         const Eigen::MatrixX2d traction = Eigen::SimplicialLDLT<Sparse>(mass).solve(force);
@@ -364,10 +400,9 @@ struct PanelBody::Inside {
                 for (const LinePlace& place :
                      line_places(side, mesh.body.nodes, (from - side.from_mm) / size, (to - side.from_mm) / size)) {
                     Point t;
-                    for (std::size_t k = 0; k < 3; ++k) {
-                        const int n = number(s, k);
-                        t = t + place.shape[k] * Point{traction(n, 0), traction(n, 1)};
-                    }
+                    const auto share = linear(place);
+                    for (std::size_t k = 0; k < 2; ++k)
+                        t = t + share[k] * Point{traction(number(s + k), 0), traction(number(s + k), 1)};
                     // Out of the left piece is to the right of the line.
                     rows[window].opening_mpa += place.length_mm * dot(t, right_of(place.tangent));
                     rows[window].shear_mpa += place.length_mm * dot(t, place.tangent);
@@ -403,7 +438,7 @@ std::variant<PanelBody, BodyProblem> PanelBody::make(std::span<const BodyPiece> 
         inside->grain_rad.push_back(piece.grain_rad);
     }
     for (const BodySeam& seam : seams) inside->names.push_back(seam.name);
-    if (!inside->set_up())
+    if (!is_one_body(inside->mesh.body) || !inside->set_up())
         return BodyProblem{"The pieces do not hold together as one body.",
                            "Give only pieces that are joined by seams; work out loose ones by themselves.",
                            std::nullopt};
