@@ -9,6 +9,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "nested_factor.h"
 #include "panel_measure.h"
 #include "panel_mesh.h"
 
@@ -108,56 +109,6 @@ void add_forces(const Place& place, const Eigen::Vector3d& stress, std::array<Po
                                                        place.by_y[i] * stress[1] + place.by_x[i] * stress[2]};
 }
 
-/// Neighbours of each node by number: those in its row, one after the other.
-struct Neighbours {
-    std::vector<int> start, node;
-};
-
-/// For each node the nodes up to itself that share a triangle with it, in rising order, itself last.
-Neighbours lower_neighbours(const BodyMesh& mesh, std::span<const int> rank) {
-    const std::size_t count = mesh.nodes.size();
-    std::vector<int> start(count + 1, 0);
-    for (const BodyTriangle& t : mesh.triangles)
-        for (const auto a : t.node)
-            for (const auto b : t.node)
-                if (rank[b] <= rank[a]) ++start[at(rank[a]) + 1];
-    for (std::size_t i = 0; i < count; ++i) start[i + 1] += start[i];
-    std::vector<int> all(at(start.back())), fill(start.begin(), start.end() - 1);
-    for (const BodyTriangle& t : mesh.triangles)
-        for (const auto a : t.node)
-            for (const auto b : t.node)
-                if (rank[b] <= rank[a]) all[at(fill[at(rank[a])]++)] = rank[b];
-    Neighbours out;
-    out.start.reserve(count + 1);
-    out.start.push_back(0);
-    out.node.reserve(all.size() / 2);
-    for (std::size_t i = 0; i < count; ++i) {
-        const auto from = all.begin() + start[i], to = all.begin() + start[i + 1];
-        std::sort(from, to);
-        out.node.insert(out.node.end(), from, std::unique(from, to));
-        out.start.push_back(static_cast<int>(out.node.size()));
-    }
-    return out;
-}
-
-/// An order of the nodes in which the factor stays thin: rank by node.
-std::vector<int> elimination_order(const BodyMesh& mesh) {
-    const std::size_t count = mesh.nodes.size();
-    std::vector<int> rank(count);
-    for (std::size_t i = 0; i < count; ++i) rank[i] = static_cast<int>(i);
-    Neighbours graph = lower_neighbours(mesh, rank);
-    std::vector<double> ones(graph.node.size(), 1.0);
-    const auto size = static_cast<Eigen::Index>(count);
-    const Eigen::Map<const Sparse> upper(size, size, static_cast<Eigen::Index>(graph.node.size()), graph.start.data(),
-                                         graph.node.data(), ones.data());
-    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> order;
-    Eigen::AMDOrdering<int> amd;
-    const Sparse whole = upper;
-    amd(whole.selfadjointView<Eigen::Upper>(), order);
-    for (std::size_t i = 0; i < count; ++i) rank[at(order.indices()[static_cast<int>(i)])] = static_cast<int>(i);
-    return rank;
-}
-
 std::optional<BodyProblem> check(std::span<const BodyPiece> pieces, const BodySettings& settings) {
     if (!(settings.element_mm > 0.0) || !std::isfinite(settings.element_mm) || !(settings.end_share > 0.0) ||
         settings.end_share > 1.0 || !(settings.average_mm > 0.0))
@@ -211,9 +162,8 @@ struct PanelBody::Inside {
     std::vector<std::string> names;
     std::vector<PieceMaterial> materials;
     std::vector<double> grain_rad;
-    std::vector<int> rank;           // of nodes in the equations
-    std::array<int, 3> held{};       // equations left out: they only stop the whole from drifting
-    Eigen::SimplicialLDLT<Sparse, Eigen::Upper, Eigen::NaturalOrdering<int>> factor;
+    std::array<int, 3> held{};  // unknowns kept at 0: they only stop the whole from drifting
+    NestedFactor factor;
 
     std::array<Point, 6> corners(const BodyTriangle& t) const {
         std::array<Point, 6> out{};
@@ -226,71 +176,24 @@ struct PanelBody::Inside {
         const auto& nodes = mesh.body.nodes;
         const auto by_x = [](Point a, Point b) { return a.x < b.x; };
         const auto [low, high] = std::minmax_element(nodes.begin(), nodes.end(), by_x);
-        const int first = rank[static_cast<std::size_t>(low - nodes.begin())];
-        const int second = rank[static_cast<std::size_t>(high - nodes.begin())];
+        const auto first = static_cast<int>(low - nodes.begin()), second = static_cast<int>(high - nodes.begin());
         held = {2 * first, 2 * first + 1, 2 * second + 1};
     }
-    bool is_held(int equation) const { return std::find(held.begin(), held.end(), equation) != held.end(); }
-
     bool set_up() {
-        const BodyMesh& body = mesh.body;
-        rank = elimination_order(body);
         hold();
-        const Neighbours column = lower_neighbours(body, rank);
-        const auto size = static_cast<Eigen::Index>(2 * body.nodes.size());
-        Sparse whole(size, size);
-        // Two equations for each node; above the diagonal, itself included.
-        std::vector<int> start{0};
-        start.reserve(2 * body.nodes.size() + 1);
-        std::vector<int> rows;
-        rows.reserve(4 * column.node.size());
-        for (std::size_t n = 0; n < body.nodes.size(); ++n)
-            for (int component = 0; component < 2; ++component) {
-                for (int k = column.start[n]; k < column.start[n + 1]; ++k) {
-                    const int other = column.node[at(k)];
-                    rows.push_back(2 * other);
-                    if (k + 1 < column.start[n + 1] || component == 1) rows.push_back(2 * other + 1);
-                }
-                start.push_back(static_cast<int>(rows.size()));
-            }
-        std::vector<double> values(rows.size(), 0.0);
-        for (const BodyTriangle& t : body.triangles) {
-            const Stiffness& C = materials[t.piece].in_xy;
-            Eigen::Matrix<double, 12, 12> stiff = Eigen::Matrix<double, 12, 12>::Zero();
+        return factor.factor(mesh.body, held, [this](std::size_t triangle, TriangleStiffness& stiff) {
+            const BodyTriangle& t = mesh.body.triangles[triangle];
+            stiff.setZero();
             for (const Place& place : places_of(corners(t))) {
                 Eigen::Matrix<double, 3, 12> B = Eigen::Matrix<double, 3, 12>::Zero();
                 for (int i = 0; i < 6; ++i) {
                     B(0, 2 * i) = B(2, 2 * i + 1) = place.by_x[at(i)];
                     B(1, 2 * i + 1) = B(2, 2 * i) = place.by_y[at(i)];
                 }
-                const Eigen::Matrix<double, 3, 12> CB = place.area_mm2 * C * B;
+                const Eigen::Matrix<double, 3, 12> CB = place.area_mm2 * materials[t.piece].in_xy * B;
                 stiff.noalias() += B.transpose() * CB;
             }
-            for (int a = 0; a < 6; ++a) {
-                const int n = rank[t.node[at(a)]];
-                const auto from = column.node.begin() + column.start[at(n)];
-                const auto to = column.node.begin() + column.start[at(n) + 1];
-                for (int b = 0; b < 6; ++b) {
-                    const int m = rank[t.node[at(b)]];
-                    if (m > n) continue;
-                    const int k = 2 * static_cast<int>(std::lower_bound(from, to, m) - from);
-                    values[at(start[at(2 * n)] + k)] += stiff(2 * b, 2 * a);
-                    if (m < n) values[at(start[at(2 * n)] + k + 1)] += stiff(2 * b + 1, 2 * a);
-                    values[at(start[at(2 * n + 1)] + k)] += stiff(2 * b, 2 * a + 1);
-                    values[at(start[at(2 * n + 1)] + k + 1)] += stiff(2 * b + 1, 2 * a + 1);
-                }
-            }
-        }
-        for (std::size_t c = 0; c + 1 < start.size(); ++c) {
-            const bool column_held = is_held(static_cast<int>(c));
-            for (int k = start[c]; k < start[c + 1]; ++k)
-                if (rows[at(k)] != static_cast<int>(c) && (column_held || is_held(rows[at(k)]))) values[at(k)] = 0.0;
-        }
-        const Eigen::Map<const Sparse> map(size, size, static_cast<Eigen::Index>(values.size()), start.data(),
-                                           rows.data(), values.data());
-        whole = map;
-        factor.compute(whole);
-        return factor.info() == Eigen::Success && factor.vectorD().minCoeff() > 0.0;
+        });
     }
 
     std::vector<Point> solve(std::span<const Eigen::Vector3d> free) const {
@@ -301,14 +204,17 @@ struct PanelBody::Inside {
             std::array<Point, 6> forces{};
             for (const Place& place : places_of(corners(t))) add_forces(place, stress, forces);
             for (std::size_t i = 0; i < 6; ++i) {
-                load[2 * rank[t.node[i]]] += forces[i].x;
-                load[2 * rank[t.node[i]] + 1] += forces[i].y;
+                load[2 * t.node[i]] += forces[i].x;
+                load[2 * t.node[i] + 1] += forces[i].y;
             }
         }
         for (const int equation : held) load[equation] = 0.0;
         const Eigen::VectorXd found = factor.solve(load);
         std::vector<Point> moves(body.nodes.size());
-        for (std::size_t i = 0; i < moves.size(); ++i) moves[i] = {found[2 * rank[i]], found[2 * rank[i] + 1]};
+        for (std::size_t i = 0; i < moves.size(); ++i) {
+            const auto n = static_cast<Eigen::Index>(2 * i);
+            moves[i] = {found[n], found[n + 1]};
+        }
         stop_drifting(moves);
         return moves;
     }
