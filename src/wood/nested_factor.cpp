@@ -11,7 +11,7 @@ namespace {
 
 using Index = Eigen::Index;
 
-constexpr std::size_t triangles_in_smallest_part = 12;
+constexpr std::size_t triangles_in_smallest_part = 10;
 /// Columns worked out at a time; sums no longer than this are never cut up by the size of a cache.
 constexpr Index columns_at_a_time = 48;
 
@@ -26,11 +26,13 @@ struct Part {
         int triangles = 0;  // of the part, at the node
     };
     std::vector<Node> edge;
-    Eigen::MatrixXd stiffness;  // lower half
+    std::size_t from = 0;  // of its stiffness in the pile: columns one after the other, of which the lower half counts
 };
 
+using Square = Eigen::Map<Eigen::MatrixXd>;
+
 /// Works out the first `count` unknowns; the rest of `a` becomes the stiffness of what is left.
-bool eliminate(Eigen::MatrixXd& a, Index count) {
+bool eliminate(Square& a, Index count) {
     const Index size = a.rows();
     for (Index from = 0; from < count; from += columns_at_a_time) {
         const Index width = std::min(columns_at_a_time, count - from), below = size - from - width;
@@ -58,12 +60,22 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
     }
     std::vector<int> local(mesh.nodes.size(), -1);
     TriangleStiffness stiff;
+    std::vector<double> front;
+    // What is left of the parts that wait for their neighbour, the last one on top.
+    std::vector<double> pile;
+    std::size_t pile_height = 0;
+    std::vector<Index> place;
+    const auto empty_front = [&](Index size) {
+        const auto numbers = static_cast<std::size_t>(size * size);
+        if (front.size() < numbers) front.resize(numbers);
+        std::fill_n(front.begin(), numbers, 0.0);
+        return Square(front.data(), size, size);
+    };
 
     // Numbers the nodes of a part, those worked out first; `nodes` holds each once.
     const auto arrange = [&](std::vector<Part::Node>& nodes) {
-        const auto inside = std::stable_partition(nodes.begin(), nodes.end(), [&](const Part::Node& n) {
-            return n.triangles == at_node[at(n.node)];
-        });
+        const auto inside = std::stable_partition(
+            nodes.begin(), nodes.end(), [&](const Part::Node& n) { return n.triangles == at_node[at(n.node)]; });
         for (std::size_t i = 0; i < nodes.size(); ++i) local[at(nodes[i].node)] = static_cast<int>(i);
         return static_cast<Index>(inside - nodes.begin());
     };
@@ -76,7 +88,7 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         nodes[at(number)].triangles += triangles;
     };
     // Works out what lies inside, keeps it as a step and gives what is left.
-    const auto reduce = [&](const std::vector<Part::Node>& nodes, Index inside, Eigen::MatrixXd& a, Part& out) {
+    const auto reduce = [&](const std::vector<Part::Node>& nodes, Index inside, Square& a, Part& out) {
         Step step;
         for (std::size_t i = 0; i < nodes.size(); ++i) {
             local[at(nodes[i].node)] = -1;
@@ -98,7 +110,11 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         for (Index i = 2 * inside; i < a.rows(); ++i)
             if (is_held(i)) step.lower.row(i).setZero();
         const Index rest = a.rows() - 2 * inside;
-        out.stiffness = a.bottomRightCorner(rest, rest);
+        out.from = pile_height;
+        pile_height += static_cast<std::size_t>(rest * rest);
+        if (pile.size() < pile_height) pile.resize(2 * pile_height);
+        double* left = pile.data() + out.from;
+        for (Index j = 0; j < rest; ++j) std::copy_n(&a(2 * inside + j, 2 * inside + j), rest - j, left + j * rest + j);
         out.edge.assign(nodes.begin() + inside, nodes.end());
         steps_.push_back(std::move(step));
         return true;
@@ -110,7 +126,7 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         for (const int t : triangles)
             for (const std::uint32_t n : mesh.triangles[at(t)].node) collect(nodes, static_cast<int>(n), 1);
         const Index inside = arrange(nodes), size = 2 * static_cast<Index>(nodes.size());
-        Eigen::MatrixXd a = Eigen::MatrixXd::Zero(size, size);
+        Square a = empty_front(size);
         for (const int t : triangles) {
             stiffness_of(at(t), stiff);
             const auto& node = mesh.triangles[at(t)].node;
@@ -125,25 +141,36 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         for (const Part& half : halves)
             for (const Part::Node& n : half.edge) collect(nodes, n.node, n.triangles);
         const Index inside = arrange(nodes), size = 2 * static_cast<Index>(nodes.size());
-        Eigen::MatrixXd a = Eigen::MatrixXd::Zero(size, size);
+        Square a = empty_front(size);
         for (const Part& half : halves) {
-            const auto count = static_cast<Index>(half.edge.size());
-            for (Index j = 0; j < count; ++j) {
-                const Index column = 2 * local[at(half.edge[static_cast<std::size_t>(j)].node)];
+            const std::size_t count = half.edge.size();
+            place.clear();
+            for (const Part::Node& n : half.edge) place.push_back(2 * local[at(n.node)]);
+            for (std::size_t j = 0; j < count; ++j) {
+                const double* first = pile.data() + half.from + 4 * j * count;
+                const double* second = first + 2 * count;
+                const Index column = place[j];
                 // On the diagonal only the lower half is known.
-                a(column, column) += half.stiffness(2 * j, 2 * j);
-                a(column + 1, column) += half.stiffness(2 * j + 1, 2 * j);
-                a(column + 1, column + 1) += half.stiffness(2 * j + 1, 2 * j + 1);
-                for (Index i = j + 1; i < count; ++i) {
-                    const Index row = 2 * local[at(half.edge[static_cast<std::size_t>(i)].node)];
-                    const auto block = half.stiffness.block<2, 2>(2 * i, 2 * j);
-                    if (row > column)
-                        a.block<2, 2>(row, column) += block;
-                    else
-                        a.block<2, 2>(column, row) += block.transpose();
+                a(column, column) += first[2 * j];
+                a(column + 1, column) += first[2 * j + 1];
+                a(column + 1, column + 1) += second[2 * j + 1];
+                for (std::size_t i = j + 1; i < count; ++i) {
+                    const Index row = place[i];
+                    if (row > column) {
+                        a(row, column) += first[2 * i];
+                        a(row + 1, column) += first[2 * i + 1];
+                        a(row, column + 1) += second[2 * i];
+                        a(row + 1, column + 1) += second[2 * i + 1];
+                    } else {
+                        a(column, row) += first[2 * i];
+                        a(column, row + 1) += first[2 * i + 1];
+                        a(column + 1, row) += second[2 * i];
+                        a(column + 1, row + 1) += second[2 * i + 1];
+                    }
                 }
             }
         }
+        pile_height = halves[0].from;
         return reduce(nodes, inside, a, out);
     };
     const auto work = [&](const auto& self, std::span<int> triangles, Part& out) -> bool {

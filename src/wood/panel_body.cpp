@@ -72,8 +72,8 @@ std::array<Place, 3> places_of(const std::array<Point, 6>& node) {
     for (std::size_t q = 0; q < 3; ++q) {
         const double u = q == 1 ? most : sixth, v = q == 2 ? most : sixth, w = 1.0 - u - v;
         Place& place = out[q];
-        place.shape = {w * (2.0 * w - 1.0), u * (2.0 * u - 1.0), v * (2.0 * v - 1.0), 4.0 * w * u, 4.0 * u * v,
-                       4.0 * v * w};
+        place.shape = {w * (2.0 * w - 1.0), u * (2.0 * u - 1.0), v * (2.0 * v - 1.0),
+                       4.0 * w * u,         4.0 * u * v,         4.0 * v * w};
         const std::array<double, 6> by_u{1.0 - 4.0 * w, 4.0 * u - 1.0, 0.0, 4.0 * (w - u), 4.0 * v, -4.0 * v};
         const std::array<double, 6> by_v{1.0 - 4.0 * w, 0.0, 4.0 * v - 1.0, -4.0 * u, 4.0 * u, 4.0 * (w - v)};
         Point along_u, along_v;
@@ -227,8 +227,7 @@ struct PanelBody::Inside {
             Point sum;
             for (const BodyTriangle& t : mesh.body.triangles)
                 for (const Place& place : places_of(corners(t)))
-                    for (std::size_t i = 0; i < 6; ++i)
-                        sum = sum + place.area_mm2 * place.shape[i] * value[t.node[i]];
+                    for (std::size_t i = 0; i < 6; ++i) sum = sum + place.area_mm2 * place.shape[i] * value[t.node[i]];
             return sum;
         };
         for (const BodyTriangle& t : mesh.body.triangles)
@@ -357,8 +356,7 @@ const BodyMesh& PanelBody::mesh() const {
 
 BodyAnswer PanelBody::change(std::span<const FreeStrain> strains) const {
     const Inside& in = *inside_;
-    if (strains.size() != in.materials.size())
-        throw std::invalid_argument("PanelBody: one free strain for each piece");
+    if (strains.size() != in.materials.size()) throw std::invalid_argument("PanelBody: one free strain for each piece");
     std::vector<Eigen::Vector3d> free;
     for (std::size_t p = 0; p < strains.size(); ++p) free.push_back(in.materials[p].free_strain(strains[p]));
 
@@ -383,7 +381,8 @@ BodyAnswer PanelBody::change(std::span<const FreeStrain> strains) const {
         piece.most_push_across_mpa = std::max(piece.most_push_across_mpa, -stress.across);
         piece.most_shear_mpa = std::max(piece.most_shear_mpa, std::abs(stress.shear));
     }
-    for (std::size_t p = 0; p < strains.size(); ++p) measure_piece(body, of_piece[p], out.moves, in.grain_rad[p], out.pieces[p]);
+    for (std::size_t p = 0; p < strains.size(); ++p)
+        measure_piece(body, of_piece[p], out.moves, in.grain_rad[p], out.pieces[p]);
     for (std::size_t s = 0; s < in.mesh.seams.size(); ++s) {
         const MeshedLine& line = in.mesh.seams[s];
         SeamAnswer seam;

@@ -79,9 +79,7 @@ class Squares {
             for (int column = column_of(box.low.x); column <= column_of(box.high.x); ++column)
                 lists_[at(row) * at(columns_) + at(column)].push_back(what);
     }
-    const std::vector<int>& near(Point p) const {
-        return lists_[at(row_of(p.y)) * at(columns_) + at(column_of(p.x))];
-    }
+    const std::vector<int>& near(Point p) const { return lists_[at(row_of(p.y)) * at(columns_) + at(column_of(p.x))]; }
 
     /// The squares in which there is something, row by row.
     template <class Visit>
@@ -134,8 +132,9 @@ class Mesher {
 
   private:
     static BodyProblem too_fine(Point where) {
-        return {"The edges of the pieces come so close to each other, or meet so sharply, that no triangles fit between.",
-                "Move the seam or the edge apart there, or blunt the point.", where};
+        return {
+            "The edges of the pieces come so close to each other, or meet so sharply, that no triangles fit between.",
+            "Move the seam or the edge apart there, or blunt the point.", where};
     }
 
     /// Ends of segments become numbered places, segments in two edges one strand.
@@ -176,14 +175,14 @@ class Mesher {
                 continue;
             }
             Strand& strand = strands_[at(*same)];
-            const bool forwards =
-                f.from != f.to ? strand.from == f.from
-                               : dot(tangent_at(strand.segment, 0.0), tangent_at(*f.segment, 0.0)) > 0.0;
+            const bool forwards = f.from != f.to
+                                      ? strand.from == f.from
+                                      : dot(tangent_at(strand.segment, 0.0), tangent_at(*f.segment, 0.0)) > 0.0;
             int& side = forwards ? strand.left : strand.right;
             if (side >= 0)
-                return BodyProblem{fmt::format("Pieces {} and {} lie on the same side of their shared edge.", side + 1,
-                                               f.piece + 1),
-                                   "Split the top along its seams so that no piece lies on another.", middle};
+                return BodyProblem{
+                    fmt::format("Pieces {} and {} lie on the same side of their shared edge.", side + 1, f.piece + 1),
+                    "Split the top along its seams so that no piece lies on another.", middle};
             side = f.piece;
         }
         strands_at_.resize(places_.size());
@@ -245,12 +244,13 @@ class Mesher {
                                        "Give the seam as it lies within the wood, from edge to edge.", s.start};
                 steps.push_back({strand, strands_[at(strand)].from == from});
                 if (strands_[at(strand)].from == strands_[at(strand)].to)
-                    steps.back().forwards = dot(tangent_at(strands_[at(strand)].segment, 0.0), tangent_at(s, 0.0)) > 0.0;
+                    steps.back().forwards =
+                        dot(tangent_at(strands_[at(strand)].segment, 0.0), tangent_at(s, 0.0)) > 0.0;
                 from = to;
             }
             if (steps.empty())
-                return BodyProblem{fmt::format("The seam \"{}\" has no length.", seam.name), "Draw it, or leave it out.",
-                                   std::nullopt};
+                return BodyProblem{fmt::format("The seam \"{}\" has no length.", seam.name),
+                                   "Draw it, or leave it out.", std::nullopt};
             ends_line_[at(start_of(steps.front()))] = true;
             ends_line_[at(end_of(steps.back()))] = true;
             seam_steps_.push_back(std::move(steps));
@@ -339,9 +339,10 @@ class Mesher {
             };
             for (const Step line : lines)
                 if (sides(line) != sides(lines.front()))
-                    return BodyProblem{fmt::format("The seam \"{}\" has more than one piece on a side.", seams_[s].name),
-                                       "Give each stretch between two pieces as a seam of its own.",
-                                       lines_[at(line.strand)].path.start()};
+                    return BodyProblem{
+                        fmt::format("The seam \"{}\" has more than one piece on a side.", seams_[s].name),
+                        "Give each stretch between two pieces as a seam of its own.",
+                        lines_[at(line.strand)].path.start()};
             seam_lines_.push_back(std::move(lines));
         }
         return std::nullopt;
@@ -407,7 +408,8 @@ class Mesher {
             return BodyProblem{fmt::format("The top would take about {} nodes, more than the {} allowed.",
                                            4 * points_.size(), settings_.most_nodes),
                                "Use larger elements.", std::nullopt};
-        // Whole numbers for the triangulation: the grid is finer than a ten-thousandth of a millimetre for a top of 4 m.
+        // Whole numbers for the triangulation: the grid is finer than a ten-thousandth of a millimetre for a top of 4
+        // m.
         const Box around = box_;
         const Point centre = midpoint(around.low, around.high);
         const double reach = 0.5 * std::max(around.width_mm(), around.height_mm());

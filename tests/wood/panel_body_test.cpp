@@ -141,9 +141,12 @@ TEST(PanelBody, StripOfTwoBowsAsTimoshenkoSays) {
     for (const auto& row : testing::check_values("bimaterial_strip", "kappa")) {
         const double given = testing::input(row, "m=t1/t2"), m = given == 0.333 ? 1.0 / 3.0 : given;
         const double n = testing::input(row, "n=E1/E2"), E = 1000.0, seam_y = h * m / (1.0 + m);
-        const auto wood = [](double modulus) { return PlaneElastic{modulus, modulus, 10.0 * modulus, 0.3, "", false, false}; };
-        Top top = split_top({rectangle({0, 0}, {length, h}), {}},
-                            {geometry::polyline(std::vector<Point>{{-1, seam_y}, {length + 1, seam_y}})}, {wood(E)}, {0.0});
+        const auto wood = [](double modulus) {
+            return PlaneElastic{modulus, modulus, 10.0 * modulus, 0.3, "", false, false};
+        };
+        Top top =
+            split_top({rectangle({0, 0}, {length, h}), {}},
+                      {geometry::polyline(std::vector<Point>{{-1, seam_y}, {length + 1, seam_y}})}, {wood(E)}, {0.0});
         const std::size_t lower = piece_at(top, {length / 2, 1.0});
         top.pieces[lower].elastic = wood(n * E);
         std::vector<FreeStrain> strains(2);
@@ -160,7 +163,8 @@ TEST(PanelBody, StripOfTwoBowsAsTimoshenkoSays) {
                 << row.inputs;
         }
         const SeamAnswer& seam = answer.seams[0];
-        EXPECT_NEAR(seam.shape.spread_mm(), curvature * length * length / 8.0, 0.005 * curvature * length * length / 8.0);
+        EXPECT_NEAR(seam.shape.spread_mm(), curvature * length * length / 8.0,
+                    0.005 * curvature * length * length / 8.0);
         ++rows;
     }
     EXPECT_EQ(rows, 5);
@@ -170,7 +174,8 @@ TEST(PanelBody, StripOfTwoBowsAsTimoshenkoSays) {
 double move_along_at(const PanelBody& body, const BodyAnswer& answer, double at_x) {
     double sum = 0.0, nearest = 1e9;
     int count = 0;
-    for (std::size_t i = 0; i < answer.moves.size(); ++i) nearest = std::min(nearest, std::abs(body.mesh().nodes[i].x - at_x));
+    for (std::size_t i = 0; i < answer.moves.size(); ++i)
+        nearest = std::min(nearest, std::abs(body.mesh().nodes[i].x - at_x));
     for (std::size_t i = 0; i < answer.moves.size(); ++i)
         if (std::abs(body.mesh().nodes[i].x - at_x) < nearest + 1e-6) {
             sum += answer.moves[i].x;
@@ -298,8 +303,9 @@ TEST(PanelBody, AnswersAddUp) {
 
 // The stress of a seam bears on both pieces: across the whole of a straight seam there is no net force or moment.
 TEST(PanelBody, SeamForcesBalance) {
-    const Top top = split_top({rectangle({0, 0}, {800, 300}), {}},
-                              {geometry::polyline(std::vector<Point>{{-5, 120}, {805, 120}})}, {dark, pale}, {0.0, 0.3});
+    const Top top =
+        split_top({rectangle({0, 0}, {800, 300}), {}}, {geometry::polyline(std::vector<Point>{{-5, 120}, {805, 120}})},
+                  {dark, pale}, {0.0, 0.3});
     const BodyAnswer answer = body_of(top, 20.0).change(winter);
     double pull = 0.0, shear = 0.0, moment = 0.0, size = 0.0;
     for (const SeamStress& row : answer.seams[0].rows) {
@@ -330,7 +336,9 @@ TEST(PanelBody, ManyShapesAreMeshedWhole) {
         {"inlay in an inlay", table, {geometry::circle({300, 150}, 100), geometry::circle({300, 150}, 98)}},
         {"inlay 1 mm from the edge", table, {geometry::circle({300, 150}, 149)}},
         {"small inlay", table, {geometry::circle({1201, 151}, 4)}},
-        {"round top", {geometry::circle({0, 0}, 600), {}}, {straight({-700, -100}, {700, 100}), straight({-700, 200}, {700, 250})}},
+        {"round top",
+         {geometry::circle({0, 0}, 600), {}},
+         {straight({-700, -100}, {700, 100}), straight({-700, 200}, {700, 250})}},
         {"small top", {rectangle({0, 0}, {300, 60}), {}}, {wave(300, 30, 20, 100)}},
     };
     for (const Case& c : cases) {

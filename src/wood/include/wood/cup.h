@@ -12,7 +12,7 @@ struct FlatSawnBoard {
 };
 
 struct Cup {
-    double rise_mm = 0.0;          ///< of the bark side: + its middle stands below its edges (hollow), as in drying
+    double rise_mm = 0.0;           ///< of the bark side: + its middle stands below its edges (hollow), as in drying
     double curvature_per_mm = 0.0;  ///< at the middle of the bark side, same sign
     double width_change_mm = 0.0;   ///< of the bark side, between its edges
 };

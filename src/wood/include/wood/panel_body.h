@@ -88,8 +88,8 @@ struct SeamStress {
 /// How the shape of a line changes: the line as it was is laid on the line as it is, by the turn and shift for which
 /// the mean square distance is least; what is left, square to the line.
 struct ShapeChange {
-    double most_mm = 0.0;    ///< largest departure to the left of the line
-    double least_mm = 0.0;   ///< largest departure to the right, as a negative number
+    double most_mm = 0.0;   ///< largest departure to the left of the line
+    double least_mm = 0.0;  ///< largest departure to the right, as a negative number
     double spread_mm() const { return most_mm - least_mm; }
 };
 
@@ -135,8 +135,8 @@ struct BodyAnswer {
     std::vector<SeamAnswer> seams;     ///< as given
     std::vector<OuterEdgeAnswer> outer_edges;
     std::vector<PieceAnswer> pieces;
-    BeforeAfter length, width;               ///< of the box around the top, in x and y
-    std::vector<BodySize> lengths, widths;   ///< in x at places along y; in y at places along x
+    BeforeAfter length, width;              ///< of the box around the top, in x and y
+    std::vector<BodySize> lengths, widths;  ///< in x at places along y; in y at places along x
     BodySize most_width_change, least_width_change;
     double largest_move_mm = 0.0;
 };
