@@ -27,6 +27,7 @@ constexpr double turn_of_side_rad = 0.5;
 constexpr double growth = 0.35;
 constexpr double shortest_side_mm = 0.02;
 constexpr int most_rounds = 14;
+constexpr int passes_of_evening = 4;
 
 std::size_t at(int index) {
     return static_cast<std::size_t>(index);
@@ -491,7 +492,7 @@ class Mesher {
             if (spacing < side && wanted > 1.4 * spacing) return;
             for (const int i : near_sides.near(p)) {
                 const Point a = points_[at(sides_[at(i)].from)], b = points_[at(sides_[at(i)].to)];
-                if (distance_to_chord(a, b, p) < 0.3 * (distance(a, b) + std::min(wanted, spacing))) return;
+                if (distance_to_chord(a, b, p) < 0.28 * (distance(a, b) + std::min(wanted, spacing))) return;
             }
             inner_.push_back(p);
         };
@@ -568,9 +569,50 @@ class Mesher {
                 if (u >= 0 && all.triangles[at(t)].fixed[at(i)] < 0 && !say(u, piece[at(t)])) return contradiction(u);
             }
         }
+        even_out(all, piece);
         number_nodes(all, piece);
         check_shapes();
         return std::nullopt;
+    }
+
+    /// Moves each inner point half way to the mean of its neighbours, a few times; never so far that a triangle turns
+    /// over. All move at once, so that a mirrored top gets the mirrored mesh.
+    void even_out(const Triangulation& all, const std::vector<int>& piece) {
+        const std::size_t inner = inner_.size();
+        const auto corner = [&](const SiteTriangle& t, std::size_t i) -> Point { return points_[at(t.corner[i])]; };
+        std::vector<Point> sum(inner), was;
+        std::vector<int> count(inner);
+        for (int pass = 0; pass < passes_of_evening; ++pass) {
+            std::fill(sum.begin(), sum.end(), Point{});
+            std::fill(count.begin(), count.end(), 0);
+            for (std::size_t t = 0; t < all.triangles.size(); ++t) {
+                if (piece[t] < 0) continue;
+                const SiteTriangle& is = all.triangles[t];
+                for (std::size_t i = 0; i < 3; ++i)
+                    if (const std::size_t p = at(is.corner[i]); p < inner) {
+                        sum[p] = sum[p] + corner(is, (i + 1) % 3) + corner(is, (i + 2) % 3);
+                        count[p] += 2;
+                    }
+            }
+            was.assign(points_.begin(), points_.begin() + static_cast<std::ptrdiff_t>(inner));
+            for (std::size_t p = 0; p < inner; ++p)
+                if (count[p] > 0) points_[p] = midpoint(was[p], sum[p] / count[p]);
+            for (bool turned = true; turned;) {
+                turned = false;
+                for (std::size_t t = 0; t < all.triangles.size(); ++t) {
+                    if (piece[t] < 0) continue;
+                    const SiteTriangle& is = all.triangles[t];
+                    const Point a = corner(is, 0), b = corner(is, 1), c = corner(is, 2);
+                    const double longest2 = std::max({norm2(b - a), norm2(c - b), norm2(a - c)});
+                    if (cross(b - a, c - a) > 0.2 * longest2) continue;
+                    for (const int p : is.corner)
+                        if (at(p) < inner && points_[at(p)] != was[at(p)]) {
+                            points_[at(p)] = was[at(p)];
+                            turned = true;
+                        }
+                }
+            }
+        }
     }
 
     void number_nodes(const Triangulation& all, const std::vector<int>& piece) {

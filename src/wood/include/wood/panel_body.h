@@ -43,7 +43,10 @@ struct BodySeam {
 };
 
 struct BodySettings {
-    double element_mm = 20.0;  ///< side of a triangle away from seam ends
+    /// Side of a triangle away from seam ends. On a top of 2400 × 900 mm with one wave, against 7.5 mm: moves within
+    /// 1e-6; seam stresses farther than 50 mm from its ends, as parts of the largest, within 3.5 % as means over 10 mm.
+    /// 15 mm takes twice as long and halves that; 40 mm is within 5 %.
+    double element_mm = 20.0;
     double end_share = 0.3;    ///< of it, the side at seam ends and at corners of seams
     double average_mm = 10.0;  ///< seam stresses are means over about this length
     std::size_t stations = 9;  ///< places along length and width where the top is measured
