@@ -130,9 +130,12 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         for (const int t : triangles) {
             stiffness_of(at(t), stiff);
             const auto& node = mesh.triangles[at(t)].node;
-            for (int j = 0; j < 6; ++j)
-                for (int i = 0; i < 6; ++i)
-                    a.block<2, 2>(2 * local[node[at(i)]], 2 * local[node[at(j)]]) += stiff.block<2, 2>(2 * i, 2 * j);
+            place.clear();
+            for (const std::uint32_t n : node) place.push_back(Index{2} * local[n]);
+            for (std::size_t j = 0; j < 6; ++j)
+                for (std::size_t i = 0; i < 6; ++i)
+                    a.block<2, 2>(place[i], place[j]) +=
+                        stiff.block<2, 2>(static_cast<Index>(2 * i), static_cast<Index>(2 * j));
         }
         return reduce(nodes, inside, a, out);
     };
@@ -145,7 +148,7 @@ bool NestedFactor::factor(const BodyMesh& mesh, const std::array<int, 3>& held,
         for (const Part& half : halves) {
             const std::size_t count = half.edge.size();
             place.clear();
-            for (const Part::Node& n : half.edge) place.push_back(2 * local[at(n.node)]);
+            for (const Part::Node& n : half.edge) place.push_back(Index{2} * local[at(n.node)]);
             for (std::size_t j = 0; j < count; ++j) {
                 const double* first = pile.data() + half.from + 4 * j * count;
                 const double* second = first + 2 * count;

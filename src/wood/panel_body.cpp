@@ -186,9 +186,9 @@ struct PanelBody::Inside {
             stiff.setZero();
             for (const Place& place : places_of(corners(t))) {
                 Eigen::Matrix<double, 3, 12> B = Eigen::Matrix<double, 3, 12>::Zero();
-                for (int i = 0; i < 6; ++i) {
-                    B(0, 2 * i) = B(2, 2 * i + 1) = place.by_x[at(i)];
-                    B(1, 2 * i + 1) = B(2, 2 * i) = place.by_y[at(i)];
+                for (Eigen::Index i = 0; i < 6; ++i) {
+                    B(0, 2 * i) = B(2, 2 * i + 1) = place.by_x[static_cast<std::size_t>(i)];
+                    B(1, 2 * i + 1) = B(2, 2 * i) = place.by_y[static_cast<std::size_t>(i)];
                 }
                 const Eigen::Matrix<double, 3, 12> CB = place.area_mm2 * materials[t.piece].in_xy * B;
                 stiff.noalias() += B.transpose() * CB;
@@ -204,8 +204,9 @@ struct PanelBody::Inside {
             std::array<Point, 6> forces{};
             for (const Place& place : places_of(corners(t))) add_forces(place, stress, forces);
             for (std::size_t i = 0; i < 6; ++i) {
-                load[2 * t.node[i]] += forces[i].x;
-                load[2 * t.node[i] + 1] += forces[i].y;
+                const auto n = Eigen::Index{2} * t.node[i];
+                load[n] += forces[i].x;
+                load[n + 1] += forces[i].y;
             }
         }
         for (const int equation : held) load[equation] = 0.0;

@@ -196,7 +196,9 @@ void measure_top(std::span<const LineSide> rim, std::span<const Point> nodes, st
     out.width = {was.height_mm(), is.height_mm()};
     out.widths = sizes_at(before, after, stations);
     out.lengths = sizes_at(swapped(before), swapped(after), stations);
-    const auto by_change = [](const BodySize& a, const BodySize& b) { return a.size.change_mm() < b.size.change_mm(); };
+    const auto by_change = [](const BodySize& a, const BodySize& b) {
+        return std::abs(a.size.change_mm()) < std::abs(b.size.change_mm());
+    };
     if (out.widths.empty()) return;
     out.most_width_change = *std::max_element(out.widths.begin(), out.widths.end(), by_change);
     out.least_width_change = *std::min_element(out.widths.begin(), out.widths.end(), by_change);

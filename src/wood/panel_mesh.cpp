@@ -206,11 +206,13 @@ class Mesher {
         std::vector<int> place(ends.size(), -1);
         for (std::size_t i = 0; i < order.size(); ++i) {
             const Point p = ends[order[i]];
-            for (std::size_t k = i; k-- > 0 && ends[order[k]].x >= p.x - same_place_mm;)
-                if (distance(ends[order[k]], p) <= same_place_mm) {
-                    place[order[i]] = place[order[k]];
-                    break;
-                }
+            for (std::size_t back = 1; back <= i; ++back) {
+                const std::size_t other = order[i - back];
+                if (ends[other].x < p.x - same_place_mm) break;
+                if (distance(ends[other], p) > same_place_mm) continue;
+                place[order[i]] = place[other];
+                break;
+            }
             if (place[order[i]] >= 0) continue;
             place[order[i]] = static_cast<int>(places_.size());
             places_.push_back(p);

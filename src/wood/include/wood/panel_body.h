@@ -138,9 +138,9 @@ struct BodyAnswer {
     std::vector<SeamAnswer> seams;     ///< as given
     std::vector<OuterEdgeAnswer> outer_edges;
     std::vector<PieceAnswer> pieces;
-    BeforeAfter length, width;              ///< of the box around the top, in x and y
-    std::vector<BodySize> lengths, widths;  ///< in x at places along y; in y at places along x
-    BodySize most_width_change, least_width_change;
+    BeforeAfter length, width;                       ///< of the box around the top, in x and y
+    std::vector<BodySize> lengths, widths;           ///< in x at places along y; in y at places along x
+    BodySize most_width_change, least_width_change;  ///< of `widths`, by amount; nothing without stations
     double largest_move_mm = 0.0;
 };
 
