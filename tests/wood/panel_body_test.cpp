@@ -25,6 +25,9 @@ PlaneElastic same_all_round(double E, double nu) {
     return {E, E, E / (2.0 * (1.0 + nu)), nu, "", false, false};
 }
 
+/// Dark and pale wood, the moisture of a heated room after that of summer.
+const std::vector<FreeStrain> winter{{-0.0004, -0.0104}, {-0.0004, -0.0141}};
+
 Path wave(double length_mm, double y, double half_height, double wave_mm) {
     Path path;
     const auto slope = [&](double x) { return half_height * 2.0 * pi / wave_mm * std::cos(2.0 * pi * x / wave_mm); };
@@ -240,10 +243,49 @@ TEST(PanelBody, RoundInlayPressesAsLameSays) {
     EXPECT_NEAR(answer.width.change_mm(), 2.0 * grown, 0.002 * 2.0 * grown);
 }
 
+TEST(PanelBody, ASeamReadTheOtherWayIsTheSameSeam) {
+    Top top =
+        split_top({rectangle({0, 0}, {500, 300}), {}}, {geometry::circle({200, 150}, 80)}, {dark, pale}, {0.0, 0.7});
+    top.seams.push_back({geometry::reversed(top.seams[0].line), "the other way"});
+    top.seams.push_back({geometry::start_rotated(top.seams[0].line, 1), "from its other end"});
+    const BodyAnswer answer = body_of(top).change(winter);
+    const SeamAnswer &one = answer.seams[0], &back = answer.seams[1], &from_half = answer.seams[2];
+    EXPECT_EQ(one.left_piece, back.right_piece);
+    EXPECT_EQ(one.left_piece, from_half.left_piece);
+    EXPECT_NEAR(one.shape.spread_mm(), back.shape.spread_mm(), 1e-9);
+    ASSERT_EQ(one.rows.size(), back.rows.size());
+    ASSERT_EQ(one.rows.size() % 2, 0u);
+    for (std::size_t i = 0; i < one.rows.size(); ++i) {
+        const std::size_t k = one.rows.size() - 1 - i, half = one.rows.size() / 2;
+        EXPECT_NEAR(one.rows[i].opening_mpa, back.rows[k].opening_mpa, 1e-9);
+        EXPECT_NEAR(one.rows[i].shear_mpa, back.rows[k].shear_mpa, 1e-9);
+        EXPECT_NEAR(one.rows[i].opening_mpa, from_half.rows[(i + half) % (2 * half)].opening_mpa, 1e-9);
+    }
+}
+
+// Two equal layers: between the middle and an end the seam passes on P = E t e/8 for each mm of thickness (Timoshenko
+// 1925). The lower one swells and pulls the upper, left of the seam, forwards towards the far end.
+TEST(PanelBody, ShearOfASeamAddsUpToTheForceInALayer) {
+    const double length = 1500.0, t = 50.0, E = 1000.0, e = 0.001;
+    const PlaneElastic wood{E, E, 10.0 * E, 0.3, "", false, false};
+    const Top top = split_top({rectangle({0, 0}, {length, 2 * t}), {}},
+                              {geometry::polyline(std::vector<Point>{{-1, t}, {length + 1, t}})}, {wood}, {0.0});
+    std::vector<FreeStrain> strains(2);
+    strains[piece_at(top, {750, 10})].along = e;
+    const BodyAnswer answer = body_of(top, 20.0).change(strains);
+    const SeamAnswer& seam = answer.seams[0];
+    EXPECT_EQ(seam.left_piece, piece_at(top, {750, 90}));
+    ASSERT_EQ(seam.rows.size(), 150u);
+    double first_half = 0.0, second_half = 0.0;
+    for (const SeamStress& row : seam.rows)
+        (row.at_mm < 750 ? first_half : second_half) += row.shear_mpa * seam.stretch_mm;
+    EXPECT_NEAR(second_half, E * t * e / 8.0, 0.002 * E * t * e / 8.0);
+    EXPECT_NEAR(first_half, -E * t * e / 8.0, 0.002 * E * t * e / 8.0);
+}
+
 Top wavy_top() {
     return split_top({rectangle({0, 0}, {2400, 900}), {}}, {wave(2400, 450, 80, 1200)}, {dark, pale}, {0.0, 0.05});
 }
-const std::vector<FreeStrain> winter{{-0.0004, -0.0104}, {-0.0004, -0.0141}};
 
 TEST(PanelBody, HalvingTheElementChangesLittle) {
     const Top top = wavy_top();
