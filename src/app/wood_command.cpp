@@ -29,11 +29,19 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std:
     }
     text += '\n';
     for (const auto& told : plan::words::movement_text(movement, plan, document.job)) text += told_text("  ", told);
+    const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);
+    if (const auto* why = std::get_if<std::string>(&body)) {
+        text += '\n' + wrapped("", printable(*why));
+    } else {
+        for (const auto& told : plan::words::body_text(std::get<plan::BodyStudy>(body), plan, document.job))
+            text += told_text("  ", told);
+    }
     text += '\n' + wrapped("",
                            "Movement is that of clear, straight-grained wood by the Wood Handbook; single boards "
                            "scatter. Wear what your saw's maker asks for, and keep to its instructions.");
     if (!output.empty()) {
-        const auto pages = paper::wood_pages(plan, boards, movement, document.job, document.shelf);
+        const auto pages = paper::wood_pages(plan, boards, movement, std::get_if<plan::BodyStudy>(&body), document.job,
+                                             document.shelf);
         if (const auto why = write_file(output, paper::sheet_pdf(pages))) return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", output)));
     }

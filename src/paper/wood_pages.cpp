@@ -24,7 +24,8 @@ class Pages : TextPages {
     Pages(const plan::Plan& plan, const SheetSize& sheet, const job::Job& job, const shelf::Shelf& shelf)
         : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf) {}
 
-    std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::MovementStudy& movement) {
+    std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::MovementStudy& movement,
+                               const plan::BodyStudy* body) {
         if (boards) {
             say("Dashed: sawn roughly. Full: the finished edge. Crossed: knots and other spots. Each board lies with "
                 "its near edge down, measured from its left end.",
@@ -40,6 +41,10 @@ class Pages : TextPages {
             for (const auto& told : plan::words::boards_text(*boards, plan_, job_, shelf_)) part(told);
         }
         for (const auto& told : plan::words::movement_text(movement, plan_, job_)) part(told);
+        if (body != nullptr) {
+            for (const plan::SeasonBody& season : body->seasons) deformed(season);
+            for (const auto& told : plan::words::body_text(*body, plan_, job_)) part(told);
+        }
         return finish();
     }
 
@@ -70,6 +75,31 @@ class Pages : TextPages {
             page().paths.push_back({placed(shape), finished_line, {}, {}, {}});
             name(part, origin + scale * geometry::midpoint(box.low, box.high), scale * box.width_mm());
         }
+        down(high + 3.0);
+    }
+
+    /// The top as made, broken, and as it lies in one season, moved many times as far.
+    void deformed(const plan::SeasonBody& season) {
+        geometry::Box box = geometry::bounding_box(plan_.outline);
+        for (const Path& path : season.outlines) {
+            const geometry::Box b = geometry::bounding_box(path);
+            box.low = {std::min(box.low.x, b.low.x), std::min(box.low.y, b.low.y)};
+            box.high = {std::max(box.high.x, b.high.x), std::max(box.high.y, b.high.y)};
+        }
+        constexpr double highest_mm = 75.0;
+        const double scale = std::min(width_mm() / box.width_mm(), highest_mm / box.height_mm());
+        const double high = scale * box.height_mm();
+        need(high + 12.0);
+        down(4.5);
+        put(fmt::format("When it is {}: moved {:.0f} times as far as it does; broken: as made", season.name,
+                        season.times),
+            {margin_mm, y()}, 3.2, true);
+        down(2.0);
+        const Point origin =
+            Point{margin_mm + 0.5 * (width_mm() - scale * box.width_mm()), y() - high} - scale * box.low;
+        const auto placed = [&](const Path& path) { return geometry::moved(geometry::scaled(path, scale), origin); };
+        for (const Path& path : season.outlines) page().paths.push_back({placed(path), finished_line, {}, {}, {}});
+        page().paths.push_back({placed(plan_.outline), saw_line, {}, {}, {}});
         down(high + 3.0);
     }
 
@@ -121,10 +151,11 @@ class Pages : TextPages {
 }  // namespace
 
 std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
-                                const plan::MovementStudy& movement, const job::Job& job, const shelf::Shelf& shelf) {
+                                const plan::MovementStudy& movement, const plan::BodyStudy* body, const job::Job& job,
+                                const shelf::Shelf& shelf) {
     const auto sheet = find_sheet(plan.paper.size);
     if (!sheet) throw std::invalid_argument("wood_pages: no such sheet");
-    return Pages(plan, *sheet, job, shelf).pages(boards, movement);
+    return Pages(plan, *sheet, job, shelf).pages(boards, movement, body);
 }
 
 }  // namespace seamwright::paper

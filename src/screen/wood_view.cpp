@@ -4,6 +4,7 @@
 
 #include "path_data.h"
 #include "plan/boards_study.h"
+#include "plan/body_study.h"
 #include "plan/movement_study.h"
 #include "told.h"
 #include "units/length.h"
@@ -60,6 +61,24 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
     json.end_group();
 }
 
+void write_season(job::JsonWriter& json, const plan::SeasonBody& season, const plan::Plan& plan) {
+    geometry::Box box = geometry::bounding_box(plan.outline);
+    std::string moved;
+    for (const geometry::Path& path : season.outlines) {
+        const geometry::Box b = geometry::bounding_box(path);
+        box.low = {std::min(box.low.x, b.low.x), std::min(box.low.y, b.low.y)};
+        box.high = {std::max(box.high.x, b.high.x), std::max(box.high.y, b.high.y)};
+        moved += path_data(path);
+    }
+    json.begin_group();
+    json.text("says", fmt::format("When it is {}: moved {:.0f} times as far as it does; broken: as made", season.name,
+                                  season.times));
+    json.numbers("box", {box.low.x, box.low.y, box.high.x, box.high.y});
+    json.text("made", path_data(plan.outline));
+    json.text("moved", moved);
+    json.end_group();
+}
+
 }  // namespace
 
 std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
@@ -81,6 +100,14 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
     json.end_list();
     json.begin_list("year");
     for (const auto& told : plan::words::movement_text(movement, plan, asked)) write_told(json, {}, told);
+    const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);
+    const auto* held = std::get_if<plan::BodyStudy>(&body);
+    if (held != nullptr)
+        for (const auto& told : plan::words::body_text(*held, plan, asked)) write_told(json, {}, told);
+    json.end_list();
+    json.begin_list("seasons");
+    if (held != nullptr)
+        for (const plan::SeasonBody& season : held->seasons) write_season(json, season, plan);
     json.end_list();
     json.end_group();
     return json.take();

@@ -259,6 +259,13 @@ export interface WoodView {
   boards: BoardView[]; // those that are started
   placing: ToldPart[]; // empty without boards
   year: ToldPart[];
+  seasons: SeasonView[]; // empty where it cannot be worked out
+}
+export interface SeasonView {
+  says: string;
+  box: [number, number, number, number];
+  made: string; // path data in mm, y up
+  moved: string;
 }
 export interface BoardView {
   name: string;

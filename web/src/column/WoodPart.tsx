@@ -76,6 +76,23 @@ export function WoodPart() {
             <p class="none">There are no boards on the shelf of this job yet.</p>
           </Show>
           <ToldParts parts={[...view().placing, ...view().year]} />
+          <For each={view().seasons}>
+            {(season) => (
+              <figure class="board">
+                <figcaption>{season.says}</figcaption>
+                <svg
+                  role="img"
+                  aria-label={season.says}
+                  viewBox={`${season.box[0] - 5} ${-season.box[3] - 5} ${season.box[2] - season.box[0] + 10} ${season.box[3] - season.box[1] + 10}`}
+                >
+                  <g transform="scale(1 -1)">
+                    <path class="board-piece" d={season.moved} />
+                    <path class="board-sawn" d={season.made} />
+                  </g>
+                </svg>
+              </figure>
+            )}
+          </For>
         </div>
       )}
     </Show>
