@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "plan/boards_study.h"
+#include "plan/body_study.h"
 #include "plan/movement_study.h"
 #include "plan_jobs.h"
 
@@ -193,6 +194,47 @@ TEST(YearToCome, CrossedFibresAreCautioned) {
     const std::string text =
         told(words::movement_text(study_movement(plan, document.job, document.shelf, nullptr), plan, document.job));
     EXPECT_THAT(text, HasSubstr("The fibres of near and far cross at 90°"));
+}
+
+// One wood, one grain, one moisture: the seam has nothing to hold, so the body moves as its pieces do by themselves.
+TEST(HeldBySeams, OneWoodMovesAsIfItWereFree) {
+    Document document = two_pieces();
+    for (auto& piece : document.job.pieces) piece.moisture_percent = 8.0;
+    const Plan plan = plan_of(document);
+    const MovementStudy free = study_movement(plan, document.job, document.shelf, nullptr);
+    const auto body = study_body(plan, free, nullptr);
+    ASSERT_TRUE(std::holds_alternative<BodyStudy>(body)) << std::get<std::string>(body);
+    const BodyStudy& held = std::get<BodyStudy>(body);
+    ASSERT_EQ(held.seasons.size(), 2U);
+    EXPECT_NEAR(held.seasons[1].answer.most_width_change.size.change_mm(), 400.0 * 0.00274 * (free.damp_percent - 8.0),
+                1e-6);
+    EXPECT_LT(held.seasons[1].seams[0].opening_mpa, 1e-6);
+    EXPECT_LT(held.seasons[1].seams[0].shear_mpa, 1e-6);
+    // As many closed outlines as pieces, as large as the pieces but for the movement drawn.
+    ASSERT_EQ(held.seasons[0].outlines.size(), plan.pieces.size());
+    for (const Path& outline : held.seasons[0].outlines) EXPECT_GT(geometry::area_mm2(outline), 0.0);
+}
+
+TEST(HeldBySeams, CrossedFibresPullTheSeam) {
+    Document document = two_pieces();
+    for (auto& piece : document.job.pieces) piece.moisture_percent = 8.0;
+    document.job.pieces[1].grain_rad = 0.5 * geometry::pi;
+    const Plan plan = plan_of(document);
+    const MovementStudy free = study_movement(plan, document.job, document.shelf, nullptr);
+    const auto body = study_body(plan, free, nullptr);
+    ASSERT_TRUE(std::holds_alternative<BodyStudy>(body));
+    const auto& seam = std::get<BodyStudy>(body).seasons[0].seams[0];
+    EXPECT_GT(std::max(seam.shear_mpa, seam.end_opening_mpa), 0.5);
+    EXPECT_THAT(told(words::body_text(std::get<BodyStudy>(body), plan, document.job)), HasSubstr("it may open"));
+}
+
+TEST(HeldBySeams, UnknownWoodIsNamed) {
+    Document document = two_pieces();
+    document.job.pieces[0].species = "marble";
+    const Plan plan = plan_of(document);
+    const auto body = study_body(plan, study_movement(plan, document.job, document.shelf, nullptr), nullptr);
+    ASSERT_TRUE(std::holds_alternative<std::string>(body));
+    EXPECT_THAT(std::get<std::string>(body), HasSubstr("near"));
 }
 
 }  // namespace
