@@ -536,6 +536,9 @@ std::optional<FairBase> moved(const FairBase& base, const std::vector<double>& o
             6.0;
         lengths[j] = length + spline.stretch(j).times(offset) + beyond_first;
         if (!(lengths[j] > 0.1 * length)) return std::nullopt;
+        // A span that winds up is nothing that was drawn, and costs as much to follow as it has turns.
+        const double turn = 0.5 * (std::abs(curvature[j]) + std::abs(curvature[j + 1])) * lengths[j];
+        if (!(turn < geometry::pi)) return std::nullopt;
     }
     const Point along = geometry::unit(base.direction[0]);
     const Point start = base.place[0] + off[0] * geometry::left_of(along);
