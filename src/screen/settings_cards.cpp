@@ -92,6 +92,80 @@ Card gluing(const Blanks& blanks) {
     return card;
 }
 
+/// One of three airs: not said, or with its temperature and humidity.
+void say_air(Card& card, const Blanks& blanks, const std::string& name, const std::optional<job::Air>& air,
+             const std::string& what, const std::string& otherwise) {
+    const std::string at = "/climate/" + name;
+    const bool inches = blanks.unit() == units::Unit::inch;
+    job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
+    json.begin_group();
+    json.text("set", at);
+    json.begin_group("value");
+    json.number(inches ? "fahrenheit" : "celsius", inches ? 70.0 : 21.0);
+    json.number("humidity", 45.0);
+    json.end_group();
+    json.end_group();
+    card.say({what + " is ",
+              blanks.choice(at, air ? "own" : "", name + " air",
+                            {{"", otherwise, open_edit(at)}, {"own", "air of its own", json.take_part()}}),
+              "."});
+    if (!air) return;
+    card.say({"It is ",
+              blanks.number(at + (air->in_fahrenheit ? "/fahrenheit" : "/celsius"), air->temperature,
+                            "temperature of the " + name + " air"),
+              air->in_fahrenheit ? " °F warm, with a humidity of " : " °C warm, with a humidity of ",
+              blanks.number(at + "/humidity", air->humidity_percent, "humidity of the " + name + " air"), " %."});
+}
+
+Card year(const Blanks& blanks) {
+    const job::Job& job = blanks.job().document().job;
+    Card card{"/climate", "The air and the base", {}};
+    say_air(card, blanks, "shop", job.climate.shop, "The air of the shop", "not said");
+    say_air(card, blanks, "driest", job.climate.driest, "Where the top will stand the driest air",
+            "21 °C and 30 %, a heated house in winter");
+    say_air(card, blanks, "dampest", job.climate.dampest, "The dampest air there", "21 °C and 65 %");
+    const double middle_mm = 0.5 * blanks.job().plan().box.height_mm();
+    card.say({"It is held on its base by screws of ",
+              blanks.length("/base/screw", job.base.screw_mm, "screws of the base"), "; fast along a line ",
+              blanks.length("/base/fixed_line", job.base.fixed_line_mm.value_or(middle_mm), "line held fast"),
+              " from its lowest edge."});
+    const bool said = job.base.supports_mm > 0.0;
+    card.say({"How far its supports stand apart is ",
+              blanks.choice("/base/supports", said ? "said" : "", "supports of the top",
+                            {{"", "not said", open_edit("/base/supports")},
+                             {"said", "said here", set_edit("/base/supports", "1000 mm")}}),
+              "."});
+    if (!said) return card;
+    card.say({"The outermost stand ", blanks.length("/base/supports", job.base.supports_mm, "distance of the supports"),
+              " apart along its length; it carries ", blanks.number("/base/load_n", job.base.load_n, "load in newtons"),
+              " N in the middle."});
+    return card;
+}
+
+Card cutting(const Blanks& blanks) {
+    const job::Cutting& c = blanks.job().document().job.cutting;
+    Card card{"/cutting", "Pieces out of boards", {}};
+    card.say({"Around each piece ", blanks.length("/cutting/margin", c.margin_mm, "wood left around a piece"),
+              " is left by the rough cut; the saw takes ", blanks.length("/cutting/kerf", c.kerf_mm, "kerf of the saw"),
+              ", jointing up to ", blanks.length("/cutting/jointing", c.jointing_mm, "taken off by jointing"),
+              " off an edge."});
+    card.say({"Fibres lie askew by ",
+              blanks.angle("/cutting/grain_within_degrees", c.grain_within_rad * geometry::degrees_per_radian,
+                           "how far fibres lie askew"),
+              " at most; ",
+              blanks.choice("/cutting/turn_over", c.turn_over ? "yes" : "no", "faces of the pieces",
+                            {{"yes", "either face", R"({"set": "/cutting/turn_over", "value": true})"},
+                             {"no", "only the face drawn", R"({"set": "/cutting/turn_over", "value": false})"}}),
+              " of a board may be up."});
+    card.say({"A spot that is allowed in the wood stays ",
+              blanks.length("/cutting/defect_from_seam", c.defect_from_seam_mm, "spots off a seam"),
+              " off seams and edges, a glue joint ",
+              blanks.length("/cutting/joint_from_seam", c.joint_from_seam_mm, "glue joints off a seam"),
+              " off a seam along it; no strip is narrower than ",
+              blanks.length("/cutting/narrowest_strip", c.narrowest_strip_mm, "narrowest strip"), "."});
+    return card;
+}
+
 Card paper(const Blanks& blanks) {
     const job::Paper& p = blanks.job().document().job.paper;
     Card card{"/paper", "Paper", {}};
@@ -146,8 +220,8 @@ Card telling(const Blanks& blanks) {
 }  // namespace
 
 std::vector<Card> settings_cards(const Blanks& blanks) {
-    return {stick(blanks),  templates(blanks), limits(blanks), accuracy(blanks),
-            gluing(blanks), paper(blanks),     telling(blanks)};
+    return {stick(blanks), templates(blanks), limits(blanks), accuracy(blanks), gluing(blanks),
+            year(blanks),  cutting(blanks),   paper(blanks),  telling(blanks)};
 }
 
 }  // namespace seamwright::screen

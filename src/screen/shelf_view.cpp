@@ -4,6 +4,7 @@
 
 #include <set>
 
+#include "cards.h"
 #include "plan/test_cut_study.h"
 #include "told.h"
 
@@ -43,6 +44,16 @@ class Rows {
         json_.end_group();
     }
 
+    void spot(const std::string& pointer, const std::string& title, const std::vector<Field>& fields) {
+        json_.begin_group();
+        json_.text("pointer", pointer);
+        json_.text("title", title);
+        json_.begin_list("fields");
+        for (const Field& field : fields) write_field(json_, {}, field);
+        json_.end_list();
+        json_.end_group();
+    }
+
   private:
     job::JsonWriter& json_;
     const Blanks& blanks_;
@@ -65,6 +76,59 @@ Field listed_bearings(const Blanks& blanks, const std::string& pointer, const sh
     for (const auto& name : cutter.bearings) value += (value.empty() ? "" : ", ") + name;
     if (cutter.bearings.size() > 1) choices.push_back({value, value, {}});
     return blanks.choice(pointer, value, label, std::move(choices));
+}
+
+void write_boards(Rows& rows, const Blanks& blanks, const shelf::Shelf& shelf) {
+    for (std::size_t i = 0; i < shelf.boards.size(); ++i) {
+        const shelf::Board& board = shelf.boards[i];
+        const std::string at = fmt::format("/shelf/boards/{}", i);
+        const auto open_number = [&](const char* name, const std::optional<double>& now, const std::string& label) {
+            Field field = blanks.number(at + '/' + name, now.value_or(0.0), label + " of " + board.name);
+            if (!now) field.value.clear();
+            return field;
+        };
+        rows.row(
+            at, board.name, false,
+            {wood_choice(blanks, at + "/species", board.species, board.name),
+             blanks.length(at + "/length", board.length_mm, "length of " + board.name),
+             blanks.length(at + "/width", board.width_mm, "width of " + board.name),
+             blanks.length(at + "/thickness", board.thickness_mm, "thickness of " + board.name),
+             blanks.open_length(at + "/planed", "thickness when planed of " + board.name),
+             blanks.choice(at + "/sawn", std::string(shelf::name_of(board.sawn)), "rings of " + board.name,
+                           {{"flat", "flat-sawn", {}}, {"rift", "rift-sawn", {}}, {"quarter", "quarter-sawn", {}}}),
+             blanks.angle(at + "/slope_degrees", board.slope_rad * geometry::degrees_per_radian,
+                          "slope of the fibres of " + board.name),
+             open_number("moisture_percent", board.moisture_percent, "moisture in percent"),
+             open_number("price", board.price, "price")});
+    }
+}
+
+/// Spots that are circles; outlines are drawn in the job file.
+void write_spots(Rows& rows, const Blanks& blanks, const shelf::Shelf& shelf) {
+    for (std::size_t i = 0; i < shelf.boards.size(); ++i) {
+        const shelf::Board& board = shelf.boards[i];
+        for (std::size_t k = 0; k < board.defects.size(); ++k) {
+            const shelf::Defect& spot = board.defects[k];
+            if (!spot.outline.empty()) continue;
+            const std::string at = fmt::format("/shelf/boards/{}/defects/{}", i, k);
+            const std::string of = fmt::format("spot {} on {}", k + 1, board.name);
+            rows.spot(
+                at, of,
+                {blanks.choice(at + "/kind", std::string(shelf::name_of(spot.kind)), "kind of " + of,
+                               {{"knot", "knot", {}},
+                                {"check", "check", {}},
+                                {"sapwood", "sapwood", {}},
+                                {"wane", "wane", {}},
+                                {"other", "other", {}}}),
+                 blanks.length(at + "/at/0", spot.at.x, "from the left end of " + of),
+                 blanks.length(at + "/at/1", spot.at.y, "from the near edge of " + of),
+                 blanks.length(at + "/radius", spot.radius_mm, "radius of " + of),
+                 blanks.choice(at + "/allowed", std::string(shelf::name_of(spot.allowed)), "where allowed of " + of,
+                               {{"nowhere", "nowhere in the piece", {}},
+                                {"away_from_seams", "not near a seam", {}},
+                                {"anywhere", "anywhere", {}}})});
+        }
+    }
 }
 
 /// Test cuts with blanks for what was read, what it tells, and whether the shelf has taken that over already.
@@ -152,6 +216,12 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
                   blanks.length(at + "/opens", clamps.opens_mm, "opening of " + clamps.name),
                   blanks.number(at + "/force_n", clamps.force_n, "force in newtons of " + clamps.name)});
     }
+    json.end_list();
+    json.begin_list("boards");
+    if (!live) write_boards(rows, blanks, shelf);
+    json.end_list();
+    json.begin_list("spots");
+    if (!live) write_spots(rows, blanks, shelf);
     json.end_list();
     json.begin_list("test_cuts");
     if (!live) write_test_cuts(json, blanks, shelf);

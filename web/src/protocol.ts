@@ -339,7 +339,14 @@ export interface ShelfView {
   bearings: ToolRow[];
   cutters: ToolRow[];
   clamps: ToolRow[];
+  boards: ToolRow[];
+  spots: SpotRow[]; // knots and the like, on all boards
   test_cuts: TestCutRow[];
+}
+export interface SpotRow {
+  pointer: string; // "/shelf/boards/0/defects/1"
+  title: string; // "spot 2 on walnut 1"
+  fields: Field[];
 }
 export interface TestCutRow {
   pointer: string; // "/shelf/test_cuts/0"

@@ -1,6 +1,6 @@
 // The shop's guides, bearings, cutters and clamps, and what test cuts told about them. What stands here belongs to this job; the shop's own shelf is kept beside it.
 import { For, Index, Show } from "solid-js";
-import { change, changesFromHere, settled } from "../bench";
+import { change, changesFromHere, picture, settled } from "../bench";
 import type { ToolRow } from "../protocol";
 import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
@@ -12,6 +12,7 @@ const kinds = [
   { list: "bearings", title: "Bearings", one: "bearing", asks: [["outside", "outside diameter"]] },
   { list: "cutters", title: "Cutters", one: "cutter", asks: [["diameter", "cutting diameter"], ["cutting_length", "cutting length"], ["shank", "shank"]] },
   { list: "clamps", title: "Clamps", one: "kind of clamps", name: "clamps", asks: [["opens", "open"], ["count", "how many"], ["force_n", "newtons each"]] },
+  { list: "boards", title: "Boards", one: "board", name: "board", asks: [["length", "long"], ["width", "wide"], ["thickness", "thick"]] },
 ] as const;
 type Kind = (typeof kinds)[number];
 
@@ -27,8 +28,73 @@ export function Shelf() {
         </p>
       </Show>
       <For each={kinds}>{(kind) => <Tools kind={kind} rows={settled()?.shelf[kind.list] ?? []} />}</For>
+      <Spots />
       <TestCuts />
     </div>
+  );
+}
+
+/** Knots, checks and the like, on all boards. */
+function Spots() {
+  const rows = () => settled()?.shelf.spots ?? [];
+  const { refused, make } = changesFromHere();
+  let board!: HTMLSelectElement;
+  const sizes: HTMLInputElement[] = [];
+  function add(): Promise<boolean> | undefined {
+    const empty = sizes.find((input) => input.value.trim() === "");
+    if (empty) {
+      empty.focus();
+      return undefined;
+    }
+    const [x, y, radius] = sizes.map((input) => input.value.trim());
+    return make([{ insert: `${board.value}/defects/-`, value: { kind: "knot", at: [x!, y!], radius: radius! } }]);
+  }
+  return (
+    <Show when={(settled()?.shelf.boards.length ?? 0) > 0}>
+      <section aria-label="Knots and other spots">
+        <h3>Knots and other spots</h3>
+        <ul class="tools">
+          <Index each={rows()}>
+            {(row) => (
+              <li>
+                <div class="name">{row().title}</div>
+                <dl>
+                  <Index each={row().fields}>
+                    {(field) => (
+                      <div>
+                        <dt>{shortLabel(field().label, row().title)}</dt>
+                        <dd>
+                          <Blank field={field()} />
+                        </dd>
+                      </div>
+                    )}
+                  </Index>
+                </dl>
+                <button type="button" class="quiet" onClick={() => void change([{ remove: row().pointer }])}>
+                  Take off<span class="unseen"> {row().title}</span>
+                </button>
+              </li>
+            )}
+          </Index>
+        </ul>
+        <AddForm opens={<>Mark a spot on a board</>} takes="Mark it" refused={refused()} add={add}>
+          <label>
+            on
+            <select ref={board}>
+              <For each={settled()?.shelf.boards}>{(row) => <option value={row.pointer}>{row.name.value}</option>}</For>
+            </select>
+          </label>
+          <For each={["from the left end", "from the near edge", "radius"]}>
+            {(says, i) => (
+              <label>
+                {says}
+                <input type="text" autocomplete="off" ref={(node) => (sizes[i()] = node)} />
+              </label>
+            )}
+          </For>
+        </AddForm>
+      </section>
+    </Show>
   );
 }
 
@@ -91,6 +157,8 @@ function Add(props: { kind: Kind }) {
     const first = sizes[0]!.value.trim();
     const plain = /^[\d.,]+$/.test(first);
     const value: Record<string, string> = { name: name.value.trim() || `${first}${plain ? ` ${settled()?.unit ?? ""}` : ""} ${"name" in props.kind ? props.kind.name : props.kind.one}` };
+    // Of the wood of the first piece, to be changed in its row.
+    if (props.kind.list === "boards") value.species = picture()?.drawing.pieces.find((p) => p.wood !== "unknown")?.species ?? "Walnut, black";
     props.kind.asks.forEach(([key], i) => (value[key] = sizes[i]!.value.trim()));
     return make([{ insert: `/shelf/${props.kind.list}/-`, value }]);
   }
