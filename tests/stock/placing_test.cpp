@@ -307,6 +307,50 @@ TEST(Placing, TwentyBoardsTwelvePieces) {
     }
 }
 
+// Pieces as long as their boards: then only widths count, and every way of dealing them out can be tried.
+TEST(Placing, TheSameAsTryingEveryWay) {
+    for (unsigned seed = 1; seed <= 100; ++seed) {
+        std::mt19937 random(seed);
+        const auto pick = [&](int low, int high) {
+            return static_cast<double>(low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)));
+        };
+        const Settings settings;
+        std::vector<shelf::Board> boards;
+        std::vector<Item> items;
+        const auto count_of_boards = 2 + random() % 3, count_of_items = 2 + random() % 4;
+        for (std::size_t b = 0; b < count_of_boards; ++b)
+            boards.push_back(board("b" + std::to_string(b), 1000.0, pick(100, 300)));
+        for (std::size_t i = 0; i < count_of_items; ++i)
+            items.push_back(item("p" + std::to_string(i), rectangle(pick(600, 1000), pick(30, 140))));
+        double best = HUGE_VAL;
+        std::size_t ways = 1;
+        for (std::size_t i = 0; i < count_of_items; ++i) ways *= count_of_boards;
+        for (std::size_t way = 0; way < ways; ++way) {
+            std::vector<double> taken(count_of_boards, 0.0);
+            std::size_t rest = way;
+            for (const Item& i : items) {
+                taken[rest % count_of_boards] += geometry::bounding_box(i.shape).height_mm() + settings.kerf_mm;
+                rest /= count_of_boards;
+            }
+            double cost = 0.0;
+            for (std::size_t b = 0; b < count_of_boards; ++b) {
+                if (taken[b] > boards[b].width_mm + settings.kerf_mm) cost = HUGE_VAL;
+                if (taken[b] > 0.0) cost += boards[b].length_mm * boards[b].width_mm / 1e6;
+            }
+            best = std::min(best, cost);
+        }
+        const Placing placing = place(items, boards, settings);
+        expect_good(placing, items, boards, settings);
+        if (!std::isfinite(best)) {
+            EXPECT_FALSE(placing.unplaced.empty()) << seed;
+            continue;
+        }
+        EXPECT_TRUE(placing.unplaced.empty()) << seed;
+        EXPECT_NEAR(placing.cost, best, 1e-9) << seed;
+        EXPECT_TRUE(placing.proved) << seed << ": " << placing.least_cost << " of " << placing.cost;
+    }
+}
+
 TEST(Placing, TheSameTwice) {
     const Planted stack = planted(7);
     const Placing one = place(stack.items, stack.boards, {}), two = place(stack.items, stack.boards, {});

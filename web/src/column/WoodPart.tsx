@@ -9,7 +9,7 @@ import { ToldParts } from "./ToldParts";
 function Board(props: { board: BoardView; index: number; longest: number }) {
   const id = () => `board-wood-${props.index}`;
   const pad = () => props.longest * 0.004;
-  const written = () => props.longest * 0.026;
+  const written = () => Math.min(props.longest * 0.034, props.board.width * 0.5);
   return (
     <figure class="board">
       <figcaption>
