@@ -27,6 +27,8 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std:
                                 : "There are no boards on the shelf: list them under \"boards\" to learn which piece "
                                   "comes from which.");
     }
+    if (const auto sawing = plan::words::sawing_text(plan, document.job); !sawing.lines.empty())
+        text += told_text("  ", sawing);
     text += '\n';
     for (const auto& told : plan::words::movement_text(movement, plan, document.job)) text += told_text("  ", told);
     const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);

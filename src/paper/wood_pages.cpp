@@ -40,6 +40,7 @@ class Pages : TextPages {
             }
             for (const auto& told : plan::words::boards_text(*boards, plan_, job_, shelf_)) part(told);
         }
+        if (const auto sawing = plan::words::sawing_text(plan_, job_); !sawing.lines.empty()) part(sawing);
         for (const auto& told : plan::words::movement_text(movement, plan_, job_)) part(told);
         if (body != nullptr) {
             for (const plan::SeasonBody& season : body->seasons) deformed(season);

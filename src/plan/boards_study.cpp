@@ -7,6 +7,7 @@
 
 #include "geometry/path_index.h"
 #include "plan/words.h"
+#include "process/sawing.h"
 #include "shelf/shelf.h"
 
 namespace seamwright::plan {
@@ -441,6 +442,46 @@ std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const 
     }
     sum.lines.push_back("Saw outside the line: the template is laid on the rough piece and the router takes the rest.");
     out.push_back(std::move(sum));
+    return out;
+}
+
+Told sawing_text(const Plan& plan, const job::Job& job) {
+    const auto show = [&](double mm) { return units::show(mm, job.style); };
+    Told out{"Sawing the pieces roughly", {}, {}};
+    // A saw of the usual size, a blade of 160 mm with 0.3 mm free beside it (common practice, from memory).
+    constexpr double blade_mm = 80.0, free_mm = 0.3;
+    const double deep = plan.thickness_mm + 3.0;
+    for (const SeamPlan& seam : plan.seams) {
+        double tightest = HUGE_VAL;
+        bool sawn = false;
+        for (const TemplatePlan& t : seam.templates) {
+            if (t.rough_cut.empty()) continue;
+            sawn = true;
+            const seam::TightestTurns turns = seam::tightest_turns(t.rough_cut);
+            tightest = std::min({tightest, turns.left_mm, turns.right_mm});
+        }
+        if (!sawn) continue;
+        std::string line = std::isfinite(tightest) && tightest < 1e5
+                               ? fmt::format("{}: the saw line bends to a radius of {} at the tightest",
+                                             capitalised(seam.name), show(tightest))
+                               : fmt::format("{}: the saw line is all but straight", capitalised(seam.name));
+        const auto blade = process::widest_blade(tightest);
+        if (!blade) {
+            line += ": too tight for any band-saw blade; nibble it away in straight cuts.";
+        } else {
+            line += fmt::format("; a band-saw blade of up to {} follows it", show(blade->width_mm));
+            line += process::jigsaw_radius_mm(plan.thickness_mm) <= tightest ? ", and a jigsaw" : ", a jigsaw does not";
+            const bool circular =
+                blade_mm > deep && process::circular_saw_radius_mm(blade_mm, deep, free_mm) <= tightest;
+            line += circular ? ", even a circular saw of the usual size." : ".";
+        }
+        out.lines.push_back(std::move(line));
+    }
+    if (out.lines.empty()) return out;
+    out.lines.push_back("Blade widths and bends are common practice, from memory: try yours on waste first.");
+    out.cautions.push_back(
+        "Saw with the waste outside and both hands clear of the line; keep the guard down to the wood. "
+        "What the maker of your saw says comes first.");
     return out;
 }
 

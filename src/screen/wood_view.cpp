@@ -99,6 +99,7 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
         for (const auto& told : plan::words::boards_text(*boards, plan, asked, shelf)) write_told(json, {}, told);
     json.end_list();
     json.begin_list("year");
+    if (const auto sawing = plan::words::sawing_text(plan, asked); !sawing.lines.empty()) write_told(json, {}, sawing);
     for (const auto& told : plan::words::movement_text(movement, plan, asked)) write_told(json, {}, told);
     const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);
     const auto* held = std::get_if<plan::BodyStudy>(&body);

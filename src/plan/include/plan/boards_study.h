@@ -56,6 +56,8 @@ namespace words {
 /// Board by board, then what is missing, joints, and how good the answer is.
 std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const job::Job& job,
                               const shelf::Shelf& shelf);
+/// Which saws can follow the lines along which the pieces are sawn roughly.
+Told sawing_text(const Plan& plan, const job::Job& job);
 }  // namespace words
 
 }  // namespace seamwright::plan
