@@ -70,9 +70,8 @@ class Pages : TextPages {
             const plan::SawnPart& part = study.parts[i];
             const Path shape = lie->placed(part.shape);
             const Box box = geometry::bounding_box(shape);
-            const Point around{part.grown_mm, part.grown_mm};
-            page().paths.push_back(
-                {placed(geometry::rectangle(box.low - around, box.high + around)), saw_line, {}, {}, {}});
+            const Box sawn = part.sawn(*lie);
+            page().paths.push_back({placed(geometry::rectangle(sawn.low, sawn.high)), saw_line, {}, {}, {}});
             page().paths.push_back({placed(shape), finished_line, {}, {}, {}});
             name(part, origin + scale * geometry::midpoint(box.low, box.high), scale * box.width_mm());
         }
@@ -81,20 +80,13 @@ class Pages : TextPages {
 
     /// The top as made, broken, and as it lies in one season, moved many times as far.
     void deformed(const plan::SeasonBody& season) {
-        geometry::Box box = geometry::bounding_box(plan_.outline);
-        for (const Path& path : season.outlines) {
-            const geometry::Box b = geometry::bounding_box(path);
-            box.low = {std::min(box.low.x, b.low.x), std::min(box.low.y, b.low.y)};
-            box.high = {std::max(box.high.x, b.high.x), std::max(box.high.y, b.high.y)};
-        }
+        const geometry::Box& box = season.box;
         constexpr double highest_mm = 75.0;
         const double scale = std::min(width_mm() / box.width_mm(), highest_mm / box.height_mm());
         const double high = scale * box.height_mm();
         need(high + 12.0);
         down(4.5);
-        put(fmt::format("When it is {}: moved {:.0f} times as far as it does; broken: as made", season.name,
-                        season.times),
-            {margin_mm, y()}, 3.2, true);
+        put(plan::words::season_text(season), {margin_mm, y()}, 3.2, true);
         down(2.0);
         const Point origin =
             Point{margin_mm + 0.5 * (width_mm() - scale * box.width_mm()), y() - high} - scale * box.low;

@@ -5,27 +5,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "asked.h"
 #include "geometry/path_index.h"
 #include "plan/words.h"
 #include "process/sawing.h"
-#include "shelf/shelf.h"
 
 namespace seamwright::plan {
 namespace {
 
 using geometry::Box;
-
-const job::Piece* asked_of(const job::Job& job, const PiecePlan& piece) {
-    for (const job::Piece& asked : job.pieces)
-        if (asked.name == piece.name) return &asked;
-    return nullptr;
-}
-
-bool of_one_wood(const std::string& a, const std::string& b) {
-    const shelf::Species* first = shelf::find_species(a);
-    const shelf::Species* second = shelf::find_species(b);
-    return first != nullptr && second != nullptr ? first->name == second->name : a == b;
-}
 
 /// The seams along a piece, turned with it.
 std::vector<Path> seams_of(const Plan& plan, const PiecePlan& piece) {
@@ -43,45 +31,44 @@ std::vector<Path> seams_of(const Plan& plan, const PiecePlan& piece) {
     return out;
 }
 
-/// Stretches across the piece where a seam runs along the fibres, within 15°.
-struct Band {
-    double low = 0.0, high = 0.0;
-};
-std::vector<Band> along_seams(const std::vector<Path>& seams) {
+/// Heights at which a seam runs along the fibres, within 15°, every few millimetres.
+std::vector<double> along_seams(const std::vector<Path>& seams) {
     constexpr double along_rad = 15.0 * geometry::pi / 180.0, step_mm = 5.0;
-    std::vector<Band> out;
+    std::vector<double> out;
     for (const Path& seam : seams) {
         const auto running = geometry::running_length_mm(seam);
         for (double at = 0.0; at <= running.back(); at += step_mm) {
             const auto station = geometry::station_at(seam, running, at);
             const double heading = geometry::heading(geometry::tangent_at(seam, station));
             if (std::abs(std::remainder(heading, geometry::pi)) > along_rad) continue;
-            const double y = geometry::point_at(seam, station).y;
-            out.push_back({y, y});
+            out.push_back(geometry::point_at(seam, station).y);
         }
     }
     return out;
 }
 
-double off_bands(const std::vector<Band>& bands, double y) {
+double off_seams(const std::vector<double>& heights, double y) {
     double least = HUGE_VAL;
-    for (const Band& b : bands) least = std::min(least, std::max({b.low - y, y - b.high, 0.0}));
+    for (const double height : heights) least = std::min(least, std::abs(y - height));
     return least;
 }
 
 /// Moves a joint by as little as takes it off the seams, within `most_mm`; stays where nothing does.
-double moved_off(const std::vector<Band>& bands, double y, double off_mm, double most_mm) {
+double moved_off(const std::vector<double>& heights, double y, double off_mm, double most_mm) {
     constexpr double step_mm = 1.0;
     for (double by = 0.0; by <= most_mm; by += step_mm) {
         for (const double at : {y - by, y + by})
-            if (off_bands(bands, at) >= off_mm) return at;
+            if (off_seams(heights, at) >= off_mm) return at;
     }
     return y;
 }
 
+struct Reach {
+    double low = HUGE_VAL, high = -HUGE_VAL;
+};
 /// What of a closed outline lies between two heights: how far it reaches along.
-std::optional<Band> reach_between(const Path& shape, double low, double high) {
-    Band out{HUGE_VAL, -HUGE_VAL};
+std::optional<Reach> reach_between(const Path& shape, double low, double high) {
+    Reach out;
     constexpr double step_mm = 2.0;
     for (const geometry::Segment& s : shape.segments) {
         const double parts = std::max(1.0, std::ceil(geometry::length_mm(s) / step_mm));
@@ -139,7 +126,7 @@ class Study {
             return out;
         }
         for (std::size_t b = 0; b < shelf_.boards.size(); ++b)
-            if (of_one_wood(shelf_.boards[b].species, plan_.pieces[piece].species)) out.push_back(b);
+            if (stock::of_one_wood(shelf_.boards[b].species, plan_.pieces[piece].species)) out.push_back(b);
         return out;
     }
 
@@ -186,13 +173,13 @@ class Study {
             const double count = std::ceil(box.height_mm() / takes - 1e-9) + static_cast<double>(more);
             for (double k = 1.0; k < count; k += 1.0) joints.push_back(box.low.y + box.height_mm() * k / count);
         }
-        const auto bands = along_seams(seams_of(plan_, plan_.pieces[piece]));
+        const auto heights = along_seams(seams_of(plan_, plan_.pieces[piece]));
         GluedUp glued{piece, {}, {}};
         const double each = box.height_mm() / static_cast<double>(joints.size() + 1);
         for (double& y : joints) {
-            y = moved_off(bands, y, job_.cutting.joint_from_seam_mm, 0.2 * each);
+            y = moved_off(heights, y, job_.cutting.joint_from_seam_mm, 0.2 * each);
             glued.joints_mm.push_back(y - box.low.y);
-            const double off = off_bands(bands, y);
+            const double off = off_seams(heights, y);
             glued.off_seam_mm.push_back(std::isfinite(off) ? std::optional(off) : std::nullopt);
         }
         for (std::size_t k = 0; k <= joints.size(); ++k) {
@@ -295,10 +282,10 @@ class Study {
         for (std::size_t i = 0; i < study.parts.size(); ++i) {
             const auto& lie = study.placing.lies[i];
             if (!lie || lie->board != b) continue;
-            const Box box = geometry::bounding_box(lie->placed(study.parts[i].shape));
-            const double around = study.parts[i].grown_mm + job_.cutting.kerf_mm;
-            used.low = {std::min(used.low.x, box.low.x - around), std::min(used.low.y, box.low.y - around)};
-            used.high = {std::max(used.high.x, box.high.x + around), std::max(used.high.y, box.high.y + around)};
+            const Box box = study.parts[i].sawn(*lie);
+            const double kerf = job_.cutting.kerf_mm;
+            used.low = {std::min(used.low.x, box.low.x - kerf), std::min(used.low.y, box.low.y - kerf)};
+            used.high = {std::max(used.high.x, box.high.x + kerf), std::max(used.high.y, box.high.y + kerf)};
         }
         constexpr double least_length_mm = 200.0, least_width_mm = 30.0;
         const auto keep = [&](double length, double width) {
@@ -317,6 +304,12 @@ class Study {
 };
 
 }  // namespace
+
+geometry::Box SawnPart::sawn(const stock::Lie& lie) const {
+    const Box box = geometry::bounding_box(lie.placed(shape));
+    const Point around{grown_mm, grown_mm};
+    return {box.low - around, box.high + around};
+}
 
 std::optional<BoardsStudy> study_boards(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
                                         std::uint64_t effort) {
@@ -377,18 +370,16 @@ std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const 
         for (std::size_t i = 0; i < study.parts.size(); ++i) {
             const auto& lie = study.placing.lies[i];
             if (!lie || lie->board != b) continue;
-            const Box box = geometry::bounding_box(lie->placed(study.parts[i].shape));
-            const double around = study.parts[i].grown_mm;
+            const Box box = study.parts[i].sawn(*lie);
             std::string how;
             if (lie->turned) how += ", turned end for end";
             if (lie->over) how += ", face down";
             if (lie->turn_rad != 0.0)
                 how += fmt::format(", askew by {:.1f}°", std::abs(lie->turn_rad) * geometry::degrees_per_radian);
-            lines.emplace_back(
-                box.low.x,
-                fmt::format("{}: saw {} × {}, {} from the left end and {} from the near edge{}.", study.parts[i].name,
-                            show(box.width_mm() + 2.0 * around), show(box.height_mm() + 2.0 * around),
-                            show(std::max(0.0, box.low.x - around)), show(std::max(0.0, box.low.y - around)), how));
+            lines.emplace_back(box.low.x,
+                               fmt::format("{}: saw {} × {}, {} from the left end and {} from the near edge{}.",
+                                           study.parts[i].name, show(box.width_mm()), show(box.height_mm()),
+                                           show(std::max(0.0, box.low.x)), show(std::max(0.0, box.low.y)), how));
         }
         std::stable_sort(lines.begin(), lines.end(), [](const auto& x, const auto& y) { return x.first < y.first; });
         for (auto& line : lines) told.lines.push_back(std::move(line.second));

@@ -59,7 +59,7 @@ double times_for(double largest_mm, double length_mm) {
 }
 
 SeasonBody season(const std::string& name, const wood::PanelBody& body, const std::vector<wood::FreeStrain>& strains,
-                  double length_mm) {
+                  const Plan& plan) {
     SeasonBody out;
     out.name = name;
     out.answer = body.change(strains);
@@ -80,8 +80,14 @@ SeasonBody season(const std::string& name, const wood::PanelBody& body, const st
         }
         out.seams.push_back(most);
     }
-    out.times = times_for(out.answer.largest_move_mm, length_mm);
+    out.times = times_for(out.answer.largest_move_mm, plan.box.width_mm());
     out.outlines = moved_outlines(body.mesh(), out.answer.moves, out.times);
+    out.box = plan.box;
+    for (const Path& path : out.outlines) {
+        const geometry::Box b = geometry::bounding_box(path);
+        out.box.low = {std::min(out.box.low.x, b.low.x), std::min(out.box.low.y, b.low.y)};
+        out.box.high = {std::max(out.box.high.x, b.high.x), std::max(out.box.high.y, b.high.y)};
+    }
     return out;
 }
 
@@ -115,8 +121,8 @@ std::variant<BodyStudy, std::string> study_body(const Plan& plan, const Movement
     const auto body = wood::PanelBody::make(pieces, seams);
     if (const auto* why = std::get_if<wood::BodyProblem>(&body)) return why->reason + ' ' + why->remedy;
     const auto& panel = std::get<wood::PanelBody>(body);
-    out.seasons.push_back(season("driest", panel, dry, plan.box.width_mm()));
-    out.seasons.push_back(season("dampest", panel, damp, plan.box.width_mm()));
+    out.seasons.push_back(season("driest", panel, dry, plan));
+    out.seasons.push_back(season("dampest", panel, damp, plan));
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
         const PieceMovement& moves = movement.pieces[i];
         const bool strips = boards != nullptr && std::any_of(boards->glued_up.begin(), boards->glued_up.end(),
@@ -138,6 +144,11 @@ std::variant<BodyStudy, std::string> study_body(const Plan& plan, const Movement
 }
 
 namespace words {
+
+std::string season_text(const SeasonBody& season) {
+    return fmt::format("When it is {}: moved {:.0f} times as far as it does; broken: as made", season.name,
+                       season.times);
+}
 
 std::vector<Told> body_text(const BodyStudy& study, const Plan& plan, const job::Job& job) {
     const auto thin = [&](double mm) { return thin_text(std::abs(mm), job.style.unit); };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "asked.h"
 #include "plan/words.h"
 #include "shelf/shelf.h"
 #include "wood/air.h"
@@ -49,8 +50,7 @@ class Study {
         const geometry::Box box = geometry::bounding_box(geometry::turned(plan.region.outer, {}, -plan.grain_rad));
         out.width_mm = box.height_mm();
         std::optional<double> reading;
-        for (const job::Piece& asked : job_.pieces)
-            if (asked.name == plan.name) reading = asked.moisture_percent;
+        if (const job::Piece* asked = asked_of(job_, plan)) reading = asked->moisture_percent;
         bool first = true;
         for (std::size_t k = 0; boards_ != nullptr && k < boards_->parts.size(); ++k) {
             if (boards_->parts[k].piece != i || !boards_->placing.lies[k]) continue;

@@ -19,11 +19,11 @@ constexpr std::uint64_t effort_of_page = 20'000'000;
 void write_part(job::JsonWriter& json, const plan::SawnPart& part, const stock::Lie& lie) {
     const geometry::Path shape = lie.placed(part.shape);
     const geometry::Box box = geometry::bounding_box(shape);
-    const geometry::Point around{part.grown_mm, part.grown_mm};
+    const geometry::Box sawn = part.sawn(lie);
     json.begin_group();
     json.text("name", part.name);
     json.text("finished", path_data(shape));
-    json.text("sawn", path_data(geometry::rectangle(box.low - around, box.high + around)));
+    json.text("sawn", path_data(geometry::rectangle(sawn.low, sawn.high)));
     json.point("at", geometry::midpoint(box.low, box.high));
     json.number("room", box.width_mm());
     json.end_group();
@@ -62,17 +62,11 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
 }
 
 void write_season(job::JsonWriter& json, const plan::SeasonBody& season, const plan::Plan& plan) {
-    geometry::Box box = geometry::bounding_box(plan.outline);
+    const geometry::Box& box = season.box;
     std::string moved;
-    for (const geometry::Path& path : season.outlines) {
-        const geometry::Box b = geometry::bounding_box(path);
-        box.low = {std::min(box.low.x, b.low.x), std::min(box.low.y, b.low.y)};
-        box.high = {std::max(box.high.x, b.high.x), std::max(box.high.y, b.high.y)};
-        moved += path_data(path);
-    }
+    for (const geometry::Path& path : season.outlines) moved += path_data(path);
     json.begin_group();
-    json.text("says", fmt::format("When it is {}: moved {:.0f} times as far as it does; broken: as made", season.name,
-                                  season.times));
+    json.text("says", plan::words::season_text(season));
     json.numbers("box", {box.low.x, box.low.y, box.high.x, box.high.y});
     json.text("made", path_data(plan.outline));
     json.text("moved", moved);

@@ -22,12 +22,6 @@ double grown_by(const Item& item, const Settings& settings) {
     return item.margin_mm + 0.5 * settings.kerf_mm;
 }
 
-bool of_one_wood(const std::string& a, const std::string& b) {
-    const shelf::Species* first = shelf::find_species(a);
-    const shelf::Species* second = shelf::find_species(b);
-    return first != nullptr && second != nullptr ? first->name == second->name : a == b;
-}
-
 double thickness_of(const shelf::Board& board) {
     return board.planed_mm.value_or(board.thickness_mm);
 }
@@ -227,6 +221,12 @@ Path Lie::placed(const Path& path) const {
     if (over && path.closed && geometry::area_mm2(faced) * geometry::area_mm2(path) < 0.0)
         faced = geometry::reversed(faced);
     return geometry::moved(geometry::turned(faced, {}, turn_rad + (turned ? geometry::pi : 0.0)), shift);
+}
+
+bool of_one_wood(const std::string& a, const std::string& b) {
+    const shelf::Species* first = shelf::find_species(a);
+    const shelf::Species* second = shelf::find_species(b);
+    return first != nullptr && second != nullptr ? first->name == second->name : a == b;
 }
 
 Path outline_of(const shelf::Board& board) {

@@ -26,7 +26,8 @@ bool alike(const shelf::Board& a, const shelf::Board& b) {
     return named == b;
 }
 
-/// Items to boards of a set, one by one, as long as `holds` says of each board that it can hold what it was given.
+/// Items to boards of a set, one by one in the order given, as long as `holds` says of each board that it can hold what
+/// it was given.
 class Dealer {
   public:
     using Holds = std::function<bool(std::size_t board, const std::vector<std::size_t>& items)>;
@@ -37,11 +38,6 @@ class Dealer {
           boards_(std::move(boards)),
           holds_(std::move(holds)),
           on_(stock.boards.size()) {
-        std::stable_sort(items_.begin(), items_.end(), [&](std::size_t a, std::size_t b) {
-            if (stock.items[a].fixed.has_value() != stock.items[b].fixed.has_value())
-                return stock.items[a].fixed.has_value();
-            return stock.needs[a].area_mm2 > stock.needs[b].area_mm2;
-        });
         for (const std::size_t i : items_) still_mm2_ += stock.needs[i].area_mm2;
         for (const std::size_t b : boards_) free_mm2_ += stock.area_mm2[b];
     }
@@ -63,7 +59,7 @@ class Dealer {
         for (std::size_t k = 0; k < boards_.size(); ++k) {
             const std::size_t board = boards_[k];
             if (!stock_.needs[item].fits(board)) continue;
-            // Of boards alike and still empty only the first; of items alike the later one goes no earlier.
+            // Of boards alike and still empty only the first.
             if (on_[board].empty() && empty_one_alike(k)) continue;
             if (!go_on()) {
                 gave_up_ = true;

@@ -1,7 +1,7 @@
 // The shop's guides, bearings, cutters and clamps, and what test cuts told about them. What stands here belongs to this job; the shop's own shelf is kept beside it.
 import { For, Index, Show } from "solid-js";
 import { change, changesFromHere, picture, settled } from "../bench";
-import type { ToolRow } from "../protocol";
+import type { SpotRow, ToolRow } from "../protocol";
 import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
 import { TestCuts } from "./TestCuts";
@@ -58,21 +58,7 @@ function Spots() {
             {(row) => (
               <li>
                 <div class="name">{row().title}</div>
-                <dl>
-                  <Index each={row().fields}>
-                    {(field) => (
-                      <div>
-                        <dt>{shortLabel(field().label, row().title)}</dt>
-                        <dd>
-                          <Blank field={field()} />
-                        </dd>
-                      </div>
-                    )}
-                  </Index>
-                </dl>
-                <button type="button" class="quiet" onClick={() => void change([{ remove: row().pointer }])}>
-                  Take off<span class="unseen"> {row().title}</span>
-                </button>
+                <Entries row={row()} of={row().title} />
               </li>
             )}
           </Index>
@@ -113,21 +99,7 @@ function Tools(props: { kind: Kind; rows: ToolRow[] }) {
                     <span class="in-use">in use</span>
                   </Show>
                 </div>
-                <dl>
-                  <Index each={row().fields}>
-                    {(field) => (
-                      <div>
-                        <dt>{shortLabel(field().label, row().name.value)}</dt>
-                        <dd>
-                          <Blank field={field()} />
-                        </dd>
-                      </div>
-                    )}
-                  </Index>
-                </dl>
-                <button type="button" class="quiet" onClick={() => void change([{ remove: row().pointer }])}>
-                  Take off<span class="unseen"> {row().name.value}</span>
-                </button>
+                <Entries row={row()} of={row().name.value} />
               </li>
             )}
           </Index>
@@ -135,6 +107,29 @@ function Tools(props: { kind: Kind; rows: ToolRow[] }) {
       </Show>
       <Add kind={props.kind} />
     </section>
+  );
+}
+
+/** What is said of a thing on the shelf, and the press that takes it off. */
+function Entries(props: { row: ToolRow | SpotRow; of: string }) {
+  return (
+    <>
+      <dl>
+        <Index each={props.row.fields}>
+          {(field) => (
+            <div>
+              <dt>{shortLabel(field().label, props.of)}</dt>
+              <dd>
+                <Blank field={field()} />
+              </dd>
+            </div>
+          )}
+        </Index>
+      </dl>
+      <button type="button" class="quiet" onClick={() => void change([{ remove: props.row.pointer }])}>
+        Take off<span class="unseen"> {props.of}</span>
+      </button>
+    </>
   );
 }
 

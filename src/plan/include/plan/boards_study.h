@@ -18,6 +18,9 @@ struct SawnPart {
     bool is_strip = false;
     Path shape;             ///< finished outline, turned so that its fibres run along +x
     double grown_mm = 0.0;  ///< wood left around it
+
+    /// The rectangle it is sawn to on its board.
+    geometry::Box sawn(const stock::Lie& lie) const;
 };
 
 /// A piece that is glued up: where its joints lie, square to the fibres, from its lower edge as it lies with them.

@@ -22,6 +22,7 @@ struct SeasonBody {
     /// The outlines of the pieces as they lie then, moved `times` as far as they do.
     std::vector<Path> outlines;
     double times = 1.0;
+    geometry::Box box;  ///< around them and the top as made
 };
 
 struct BodyStudy {
@@ -47,6 +48,8 @@ std::variant<BodyStudy, std::string> study_body(const Plan& plan, const Movement
                                                 const BoardsStudy* boards);
 
 namespace words {
+/// What its picture shows.
+std::string season_text(const SeasonBody& season);
 std::vector<Told> body_text(const BodyStudy& study, const Plan& plan, const job::Job& job);
 }  // namespace words
 

@@ -103,6 +103,9 @@ struct Fault {
 std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std::span<const std::optional<Lie>> lies,
                              std::span<const shelf::Board> boards, const Settings& settings);
 
+/// Whether two names stand for one species; names that are not in the tables count as they are written.
+bool of_one_wood(const std::string& a, const std::string& b);
+
 /// The board's outline: its corners, or the rectangle. Counter-clockwise.
 Path outline_of(const shelf::Board& board);
 Path outline_of(const shelf::Defect& defect);
