@@ -415,34 +415,28 @@ Answer JobDesk::document(JobId id) const {
     return file_answer(job->document, name + ".json");
 }
 
-Answer JobDesk::shop(JobId id) {
+template <typename Write>
+Answer JobDesk::view_of(JobId id, const Write& write) {
     const auto now = current(id);
     if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
     const Current& job = *std::get<0>(now);
     Answer answer;
-    answer.body = screen::write_shop_view(job.job, job.version);
+    answer.body = write(job);
     answer.fields.emplace_back("Cache-Control", "no-store");
     return answer;
+}
+
+Answer JobDesk::shop(JobId id) {
+    return view_of(id, [](const Current& now) { return screen::write_shop_view(now.job, now.version); });
 }
 
 Answer JobDesk::wood(JobId id) {
-    const auto now = current(id);
-    if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
-    const Current& job = *std::get<0>(now);
-    Answer answer;
-    answer.body = screen::write_wood(job.job, job.version);
-    answer.fields.emplace_back("Cache-Control", "no-store");
-    return answer;
+    return view_of(id, [](const Current& now) { return screen::write_wood(now.job, now.version); });
 }
 
 Answer JobDesk::closing(JobId id, const std::string& seam) {
-    const auto now = current(id);
-    if (const auto* refused = std::get_if<Answer>(&now)) return *refused;
-    const Current& job = *std::get<0>(now);
-    Answer answer;
-    answer.body = screen::write_closing(job.job, std::stoul(seam), job.version);
-    answer.fields.emplace_back("Cache-Control", "no-store");
-    return answer;
+    return view_of(id,
+                   [&](const Current& now) { return screen::write_closing(now.job, std::stoul(seam), now.version); });
 }
 
 }  // namespace seamwright::app

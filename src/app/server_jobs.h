@@ -69,6 +69,9 @@ class JobDesk {
     };
 
     CurrentOrAnswer current(store::JobId id);
+    /// What `write` makes of the job as it stands.
+    template <typename Write>
+    Answer view_of(store::JobId id, const Write& write);
     CurrentOrAnswer opened(const store::Saved& saved);
     std::shared_ptr<const Current> keep(const store::Saved& saved, edit::OpenJob job);
     std::shared_ptr<const Current> kept(store::JobId id, std::int64_t version);

@@ -1,15 +1,14 @@
-// Whether the chosen seam closes with real tools and hands. It takes longer than a screen, so it is asked for on its own, of
-// the saved job, a moment after the last change; the newest wins.
-import { createEffect, createSignal, on } from "solid-js";
-import { picture, present, settled } from "./bench";
+// Whether the chosen seam closes with real tools and hands.
+import { createSignal } from "solid-js";
+import { picture, settled } from "./bench";
 import { seamIndex } from "./choice";
+import { askLater, watchers } from "./later";
 import type { ClosingView, Strip } from "./protocol";
 import { server } from "./server";
 
 const [found, setFound] = createSignal<ClosingView | null>(null);
-/** Somebody looks at it: folded away and out of the strip, it is not asked for. */
-const [watchers, setWatchers] = createSignal(0);
-export const watchClosing = (by: 1 | -1): void => void setWatchers((n) => n + by);
+const { watched, watch } = watchers();
+export const watchClosing = watch;
 
 /** Of the seam that is chosen, as saved last; null while it is being found. */
 export const closing = (): ClosingView | null => {
@@ -19,27 +18,14 @@ export const closing = (): ClosingView | null => {
 
 const rest_ms = 120; // after a change, so that quick ones are not held up
 
-export function followClosing(): void {
-  let asked = 0;
-  createEffect(
-    on([settled, seamIndex, () => watchers() > 0, present], ([screen, seam, watched]) => {
-      asked += 1;
-      const mine = asked;
-      if (!screen || !watched || !present() || !screen.seams[seam]) return;
-      setTimeout(() => {
-        if (mine !== asked) return;
-        server.closing(screen.id, seam).then(
-          (view) => {
-            if (mine === asked) setFound(view);
-          },
-          () => {
-            // The next change asks again; what is wrong with the program is told there.
-          },
-        );
-      }, rest_ms);
-    }),
+export const followClosing = (): void =>
+  askLater(
+    rest_ms,
+    seamIndex,
+    watched,
+    (screen, seam) => (screen.seams[seam] ? server.closing(screen.id, seam) : undefined),
+    (view) => setFound(view),
   );
-}
 
 const tracks = ["closed_gap", "pressure"] as const;
 const titles = { closed_gap: "Gap left, pushed together", pressure: "Pressure of the clamps" };
