@@ -7,7 +7,9 @@
 #include "carry_on.h"
 #include "draw.h"
 #include "easing.h"
+#include "laying.h"
 #include "learn.h"
+#include "marking.h"
 #include "moves.h"
 #include "pieces.h"
 #include "remedies.h"
@@ -107,6 +109,23 @@ const std::array acts{
                              std::nullopt};
             if (edit.contains("grain_degrees")) words.grain_degrees = number_in(edit, "grain_degrees");
             return describe_piece(bench, words);
+        }},
+    Act{"lay",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "lay", {"strip", "of", "board", "at", "turned", "over"});
+            return lay_part(
+                bench, {place_in(edit, "lay"), count_in(edit, "strip"), count_in(edit, "of"), text_in(edit, "board"),
+                        place_in(edit, "at"), flag_in(edit, "turned"), flag_in(edit, "over")});
+        }},
+    Act{"unlay",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "unlay", {"strip"});
+            return free_part(bench, place_in(edit, "unlay"), count_in(edit, "strip"));
+        }},
+    Act{"mark",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "mark", {"what", "through"});
+            return mark_board(bench, text_in(edit, "mark"), text_in(edit, "what"), places_in(edit, "through"));
         }},
     Act{"remedy",
         [](Bench& bench, const Json& edit) {

@@ -86,7 +86,7 @@ constexpr std::array<std::string_view, 70> lengths{"measured_within",
                                                    "defect_from_seam",
                                                    "joint_from_seam",
                                                    "narrowest_strip"};
-constexpr std::array<std::string_view, 23> numbers{"shift",
+constexpr std::array<std::string_view, 25> numbers{"shift",
                                                    "max_speed",
                                                    "flutes",
                                                    "fractions",
@@ -108,14 +108,16 @@ constexpr std::array<std::string_view, 23> numbers{"shift",
                                                    "celsius",
                                                    "fahrenheit",
                                                    "humidity",
-                                                   "load_n"};
+                                                   "load_n",
+                                                   "strips",
+                                                   "strip"};
 constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
                                                  "grain_degrees", "slope_degrees", "grain_within_degrees"};
 constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 25> texts{
-    "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master", "chain",
-    "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten", "sha256",
-    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed"};
+constexpr std::array<std::string_view, 27> texts{
+    "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master",      "chain",
+    "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten",      "sha256",
+    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed",    "heart_sides", "ends"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};
@@ -143,6 +145,7 @@ FieldKind kind_of_field(const Steps& steps) {
         if (n >= 2 && steps[n - 2] == "readings") return FieldKind::length;
         if (n >= 2 && among(points, steps[n - 2])) return FieldKind::length;
         if (n >= 3 && among(point_lists, steps[n - 3]) && index_of(steps[n - 2])) return FieldKind::length;
+        if (n >= 4 && steps[n - 4] == "grain_lines") return FieldKind::length;
         if (n >= 2 && steps[n - 2] == "bearings" && n >= 4 && steps[n - 4] == "cutters") return FieldKind::text;
         if (n >= 2 && steps[n - 2] == "from_boards") return FieldKind::text;
         return FieldKind::group;

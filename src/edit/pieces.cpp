@@ -23,6 +23,29 @@ const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at) {
     return nullptr;
 }
 
+void refuse_no_piece(const plan::Plan& plan) {
+    refuse("/pieces", "a place in no piece", "a place inside a piece of the top",
+           plan.pieces.empty() ? "put the seams right first: the top is not divided into pieces yet"
+                               : "choose a place on the wood, off the seams");
+}
+
+Json& entry_for(Bench& bench, const plan::PiecePlan& piece) {
+    const auto index = entry_in(bench.document().job, piece);
+    const Ruler ruler = bench.ruler();
+    Json fresh = Json::object();
+    if (!index) {
+        fresh["name"] = piece.name;
+        fresh["at"] = ruler.written(named_place(piece, ruler));
+        fresh["species"] = no_species;
+    }
+    Json& tree = bench.change();
+    Json& pieces = tree["pieces"];
+    if (!pieces.is_array()) pieces = Json::array();
+    if (index) return pieces[*index];
+    pieces.push_back(std::move(fresh));
+    return pieces.back();
+}
+
 geometry::Point named_place(const plan::PiecePlan& piece, const Ruler& ruler) {
     const geometry::Point round = ruler.rounded(piece.label_at);
     return geometry::contains(piece.region, round) ? round : piece.label_at;
@@ -31,35 +54,13 @@ geometry::Point named_place(const plan::PiecePlan& piece, const Ruler& ruler) {
 std::string describe_piece(Bench& bench, const PieceWords& words) {
     const plan::Plan& plan = bench.plan();
     const plan::PiecePlan* piece = piece_at(plan, words.at);
-    if (piece == nullptr) {
-        refuse("/pieces", "a place in no piece", "a place inside a piece of the top",
-               plan.pieces.empty() ? "put the seams right first: the top is not divided into pieces yet"
-                                   : "choose a place on the wood, off the seams");
-    }
-    const Ruler ruler = bench.ruler();
-    auto index = entry_in(bench.document().job, *piece);
-    Json entry = Json::object();
+    if (piece == nullptr) refuse_no_piece(plan);
     std::string called = words.name.value_or(piece->name);
-    if (!index) {
-        entry["name"] = piece->name;
-        entry["at"] = ruler.written(named_place(*piece, ruler));
-        entry["species"] = no_species;
-        index = bench.document().job.pieces.size();
-    } else {
-        entry = *find(bench.tree(), Steps{"pieces"} / *index);
-        if (!words.name) called = entry.value("name", called);
-    }
+    Json& entry = entry_for(bench, *piece);
+    if (!words.name) called = entry.value("name", called);
     if (words.name) entry["name"] = typed(bench.tree(), {"pieces", "0", "name"}, *words.name);
     if (words.species) entry["species"] = *words.species;
     if (words.grain_degrees) entry["grain_degrees"] = number_of(*words.grain_degrees);
-    Json& tree = bench.change();
-    if (!tree.contains("pieces")) tree["pieces"] = Json::array();
-    Json& pieces = tree["pieces"];
-    if (*index < pieces.size()) {
-        pieces[*index] = std::move(entry);
-    } else {
-        pieces.push_back(std::move(entry));
-    }
     if (words.species) return fmt::format("{}: {}", capitalised(called), *words.species);
     if (words.grain_degrees)
         return fmt::format("Grain direction of {}: {}°", called, number_of(*words.grain_degrees).dump());

@@ -22,6 +22,10 @@ std::string take_shop_shelf(Bench& bench);
 /// A place to name a piece by: in its middle, and round as long as it is still in the piece.
 Point named_place(const plan::PiecePlan& piece, const Ruler& ruler);
 
+[[noreturn]] void refuse_no_piece(const plan::Plan& plan);
+/// The job's entry for the piece, made where it has none yet.
+Json& entry_for(Bench& bench, const plan::PiecePlan& piece);
+
 /// The piece of the plan that a place lies in.
 const plan::PiecePlan* piece_at(const plan::Plan& plan, geometry::Point at);
 

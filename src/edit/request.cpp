@@ -40,6 +40,15 @@ double number_in(const Json& group, std::string_view name) {
     return it->get<double>();
 }
 
+std::size_t count_in(const Json& group, std::string_view name) {
+    constexpr int most = 40;
+    const auto it = group.find(std::string(name));
+    if (it == group.end()) return 0;
+    if (!it->is_number_integer() || it->get<double>() < 0.0 || it->get<double>() > most)
+        refuse_edit(fmt::format("an edit without a usable number at \"{}\"", name), "a whole number from 0 to 40");
+    return it->get<std::size_t>();
+}
+
 bool flag_in(const Json& group, std::string_view name) {
     const auto it = group.find(std::string(name));
     if (it == group.end()) return false;

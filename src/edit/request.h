@@ -13,6 +13,8 @@ std::string text_in(const Json& group, std::string_view name);
 std::optional<std::string> optional_text_in(const Json& group, std::string_view name);
 /// A finite number within a kilometre.
 double number_in(const Json& group, std::string_view name);
+/// A whole number from 0 to 40; 0 where it is absent.
+std::size_t count_in(const Json& group, std::string_view name);
 bool flag_in(const Json& group, std::string_view name);
 geometry::Point place_from(const Json& value);
 geometry::Point place_in(const Json& group, std::string_view name);

@@ -42,6 +42,7 @@ Gluing read_gluing(Checker& checker, const Node& node);
 Climate read_climate(Checker& checker, const Node& node);
 Base read_base(Checker& checker, const Node& node);
 Cutting read_cutting(Checker& checker, const Node& node);
+BuildUp read_build_up(Checker& checker, const Node& node);
 std::vector<shelf::Board> read_boards(Checker& checker, const Node& node);
 /// The name of a board; reports one that is not on the shelf.
 std::optional<std::string> read_board_name(Checker& checker, const Node& node, const shelf::Shelf& shelf);

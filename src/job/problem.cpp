@@ -12,6 +12,30 @@ std::string show(const Problem& p) {
                        p.pointer.empty() ? std::string("the document") : p.pointer, p.found, p.allowed, p.remedy);
 }
 
+std::string_view name_of(BuildUp::Ends ends) {
+    switch (ends) {
+        case BuildUp::Ends::end_grain:
+            return "end_grain";
+        case BuildUp::Ends::floating:
+            return "floating";
+        case BuildUp::Ends::glued_across:
+            return "glued_across";
+    }
+    return "";
+}
+
+std::string_view name_of(Cutting::HeartSides sides) {
+    switch (sides) {
+        case Cutting::HeartSides::any:
+            return "any";
+        case Cutting::HeartSides::alternate:
+            return "alternate";
+        case Cutting::HeartSides::match:
+            return "match";
+    }
+    return "";
+}
+
 std::string_view name_of(Held held) {
     switch (held) {
         case Held::one_way:

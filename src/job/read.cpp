@@ -48,6 +48,7 @@ Document read_group(Checker& checker, const Group& group) {
     if (const auto climate = group.find("climate")) job.climate = read_climate(checker, *climate);
     if (const auto base = group.find("base")) job.base = read_base(checker, *base);
     if (const auto cutting = group.find("cutting")) job.cutting = read_cutting(checker, *cutting);
+    if (const auto build_up = group.find("build_up")) job.build_up = read_build_up(checker, *build_up);
     if (const auto paper = group.find("paper")) job.paper = read_paper(checker, *paper);
     return document;
 }
@@ -61,9 +62,10 @@ Reading read_document(std::string_view text, const FetchFile& fetch) {
     const auto root = parse_json(text, problems);
     checker.add(std::move(problems));
     if (root) {
-        const Group group(checker, {&*root, ""},
-                          {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick",
-                           "template", "limits", "accuracy", "gluing", "climate", "base", "cutting", "paper"});
+        const Group group(
+            checker, {&*root, ""},
+            {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick", "template",
+             "limits", "accuracy", "gluing", "climate", "base", "cutting", "build_up", "paper"});
         if (group) reading.document = read_group(checker, group);
     }
     reading.problems = checker.take_problems();

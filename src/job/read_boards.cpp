@@ -54,7 +54,7 @@ void check_on_board(Checker& checker, const Node& node, const Board& board, Poin
 Board read_board(Checker& checker, const Node& node, UsedNames& names) {
     const Group group(checker, node,
                       {"name", "species", "length", "width", "thickness", "planed", "class", "slope_degrees", "sawn",
-                       "heart", "moisture_percent", "price", "outline", "defects"});
+                       "heart", "moisture_percent", "price", "outline", "defects", "grain_lines"});
     Board board;
     if (group.need_name("what is chalked on the board, such as \"walnut 3\"", board.name))
         names.add(checker, *group.find("name"), board.name, "board");
@@ -109,6 +109,14 @@ Board read_board(Checker& checker, const Node& node, UsedNames& names) {
             board.defects.push_back(read_defect(checker, item));
             const Defect& defect = board.defects.back();
             if (defect.outline.empty() && defect.radius_mm > 0.0) check_on_board(checker, item, board, defect.at);
+        }
+    }
+    if (const auto lines = group.find("grain_lines")) {
+        for (const Node& item : read_list(checker, *lines, ranges::most_grain_lines)) {
+            auto line = read_points(checker, item, 2);
+            if (!line) continue;
+            for (const Point p : *line) check_on_board(checker, item, board, p);
+            board.grain_lines.push_back(std::move(*line));
         }
     }
     return board;

@@ -152,8 +152,7 @@ std::vector<Seam> read_seams(Checker& checker, const Node& node, const Outline& 
 
 namespace {
 
-std::optional<Laid> read_laid(Checker& checker, const Node& node, const shelf::Shelf& shelf) {
-    const Group group(checker, node, {"board", "at", "turned", "over"});
+std::optional<Laid> read_laid(Checker& checker, const Group& group, const shelf::Shelf& shelf) {
     Laid laid;
     const auto board = group.need("board", "the board it lies on, by its name on the shelf");
     if (!board || !group.need_point("at", "where the middle of the piece lies on the board", laid.at))
@@ -166,6 +165,34 @@ std::optional<Laid> read_laid(Checker& checker, const Node& node, const shelf::S
     return laid;
 }
 
+void read_strips(Checker& checker, const Group& group, const shelf::Shelf& shelf, Piece& piece) {
+    if (const auto strips = group.find("strips"))
+        piece.strips = static_cast<std::size_t>(read_whole(checker, *strips, 1, ranges::most_strips).value_or(0));
+    const auto laid = group.find("laid_strips");
+    if (!laid) return;
+    if (piece.strips == 0) {
+        checker.error(*laid, "strips laid without their number", "\"strips\" beside \"laid_strips\"",
+                      "write into how many strips the piece is divided, such as \"strips\": 3");
+        return;
+    }
+    std::vector<bool> used(piece.strips);
+    for (const Node& item : read_list(checker, *laid, piece.strips)) {
+        const Group strip(checker, item, {"strip", "board", "at", "turned", "over"});
+        const auto number = strip.need("strip", "which strip, counted from 1");
+        auto where = read_laid(checker, strip, shelf);
+        if (!number || !where) continue;
+        const auto which = read_whole(checker, *number, 1, static_cast<int>(piece.strips));
+        if (!which) continue;
+        const auto k = static_cast<std::size_t>(*which);
+        if (used[k - 1]) {
+            checker.error(*number, fmt::format("strip {} a second time", k), "each strip once", "take one of them out");
+            continue;
+        }
+        used[k - 1] = true;
+        piece.laid_strips.push_back({k, std::move(*where)});
+    }
+}
+
 }  // namespace
 
 std::vector<Piece> read_pieces(Checker& checker, const Node& node, const shelf::Shelf& shelf) {
@@ -174,7 +201,7 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node, const shelf::
     for (const Node& item : read_list(checker, node, ranges::most_pieces)) {
         const Group group(checker, item,
                           {"name", "at", "species", "grain_degrees", "moisture_percent", "board", "one_board",
-                           "from_boards", "laid"});
+                           "from_boards", "laid", "strips", "laid_strips"});
         Piece piece;
         if (group.need_name("what the piece is called on the papers, such as \"insert\"", piece.name)) {
             names.add(checker, *group.find("name"), piece.name, "piece");
@@ -221,7 +248,9 @@ std::vector<Piece> read_pieces(Checker& checker, const Node& node, const shelf::
                 if (name && used.add(checker, entry, *name, "board")) piece.from_boards.push_back(*name);
             }
         }
-        if (const auto laid = group.find("laid")) piece.laid = read_laid(checker, *laid, shelf);
+        if (const auto laid = group.find("laid"))
+            piece.laid = read_laid(checker, Group(checker, *laid, {"board", "at", "turned", "over"}), shelf);
+        read_strips(checker, group, shelf, piece);
         pieces.push_back(std::move(piece));
     }
     return pieces;

@@ -160,7 +160,7 @@ Base read_base(Checker& checker, const Node& node) {
 Cutting read_cutting(Checker& checker, const Node& node) {
     const Group group(checker, node,
                       {"margin", "kerf", "jointing", "grain_within_degrees", "defect_from_seam", "joint_from_seam",
-                       "narrowest_strip", "turn_over"});
+                       "narrowest_strip", "turn_over", "heart_sides"});
     Cutting cutting;
     group.length("margin", ranges::cutting_margin_mm, cutting.margin_mm);
     group.length("kerf", ranges::kerf_mm, cutting.kerf_mm);
@@ -173,7 +173,29 @@ Cutting read_cutting(Checker& checker, const Node& node) {
     group.length("joint_from_seam", ranges::kept_off_mm, cutting.joint_from_seam_mm);
     group.length("narrowest_strip", ranges::strip_mm, cutting.narrowest_strip_mm);
     group.flag("turn_over", cutting.turn_over);
+    if (const auto sides = group.find("heart_sides")) {
+        const auto choice = read_choice(checker, *sides, {"any", "alternate", "match"});
+        using Sides = Cutting::HeartSides;
+        for (const auto s : {Sides::any, Sides::alternate, Sides::match})
+            if (choice == name_of(s)) cutting.heart_sides = s;
+    }
     return cutting;
+}
+
+BuildUp read_build_up(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"thickness", "width", "ends"});
+    BuildUp build_up;
+    group.need_length("thickness", ranges::build_up_mm, "how much thicker the edge becomes, such as 20",
+                      build_up.thickness_mm);
+    group.need_length("width", ranges::build_up_mm, "how far it reaches in from the edge, such as 70",
+                      build_up.width_mm);
+    if (const auto ends = group.find("ends")) {
+        const auto choice = read_choice(checker, *ends, {"end_grain", "floating", "glued_across"});
+        using Under = BuildUp::Ends;
+        for (const auto e : {Under::end_grain, Under::floating, Under::glued_across})
+            if (choice == name_of(e)) build_up.ends = e;
+    }
+    return build_up;
 }
 
 Paper read_paper(Checker& checker, const Node& node) {

@@ -106,13 +106,27 @@ void write_piece(JsonWriter& w, const Piece& piece) {
     }
     if (piece.one_board) w.flag("one_board", true);
     if (!piece.from_boards.empty()) w.texts("from_boards", piece.from_boards);
+    const auto write_laid = [&](const Laid& laid) {
+        w.text("board", laid.board);
+        w.point("at", laid.at);
+        w.flag("turned", laid.turned);
+        w.flag("over", laid.over);
+    };
     if (piece.laid) {
         w.begin_group("laid");
-        w.text("board", piece.laid->board);
-        w.point("at", piece.laid->at);
-        w.flag("turned", piece.laid->turned);
-        w.flag("over", piece.laid->over);
+        write_laid(*piece.laid);
         w.end_group();
+    }
+    if (piece.strips > 0) w.number("strips", static_cast<double>(piece.strips));
+    if (!piece.laid_strips.empty()) {
+        w.begin_list("laid_strips");
+        for (const LaidStrip& strip : piece.laid_strips) {
+            w.begin_group();
+            w.number("strip", static_cast<double>(strip.strip));
+            write_laid(strip.laid);
+            w.end_group();
+        }
+        w.end_list();
     }
     w.end_group();
 }
@@ -134,6 +148,11 @@ void write_boards(JsonWriter& w, const std::vector<shelf::Board>& boards) {
         if (board.moisture_percent) w.number("moisture_percent", *board.moisture_percent);
         if (board.price) w.number("price", *board.price);
         if (!board.outline.empty()) w.points("outline", board.outline);
+        if (!board.grain_lines.empty()) {
+            w.begin_list("grain_lines");
+            for (const auto& line : board.grain_lines) w.points({}, line);
+            w.end_list();
+        }
         if (!board.defects.empty()) {
             w.begin_list("defects");
             for (const shelf::Defect& defect : board.defects) {
@@ -187,7 +206,15 @@ void write_wood(JsonWriter& w, const Job& job) {
     w.number("joint_from_seam", c.joint_from_seam_mm);
     w.number("narrowest_strip", c.narrowest_strip_mm);
     w.flag("turn_over", c.turn_over);
+    w.text("heart_sides", name_of(c.heart_sides));
     w.end_group();
+    if (job.build_up) {
+        w.begin_group("build_up");
+        w.number("thickness", job.build_up->thickness_mm);
+        w.number("width", job.build_up->width_mm);
+        w.text("ends", name_of(job.build_up->ends));
+        w.end_group();
+    }
 }
 
 void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "asked.h"
 #include "geometry/path_index.h"
@@ -63,6 +64,38 @@ double moved_off(const std::vector<double>& heights, double y, double off_mm, do
     return y;
 }
 
+/// Where the shape is narrowest across, at most `most_mm` and at most half of what it has elsewhere: heights a joint
+/// must keep off, every few millimetres across the neck.
+std::vector<double> necks_of(const Path& shape, double most_mm) {
+    const Box box = geometry::bounding_box(shape);
+    constexpr double step_mm = 10.0, across_mm = 5.0, end_part = 0.1;
+    struct Across {
+        double low = 0.0, high = 0.0;
+        double width() const { return high - low; }
+    };
+    std::vector<Across> all;
+    double widest = 0.0;
+    for (double x = box.low.x + step_mm; x < box.high.x; x += step_mm) {
+        const Path line = geometry::polyline(std::vector<Point>{{x, box.low.y - 1.0}, {x, box.high.y + 1.0}}, false);
+        std::vector<double> ys;
+        for (const auto& c : geometry::crossings(geometry::PathIndex(line), geometry::PathIndex(shape)))
+            ys.push_back(geometry::point_at(line, c.on_a).y);
+        if (ys.size() < 2) continue;
+        const auto [low, high] = std::minmax_element(ys.begin(), ys.end());
+        all.push_back({*low, *high});
+        widest = std::max(widest, all.back().width());
+    }
+    std::vector<double> out;
+    const auto ends = static_cast<std::size_t>(end_part * static_cast<double>(all.size()));
+    for (std::size_t i = std::max<std::size_t>(ends, 1); i + 1 + ends < all.size(); ++i) {
+        const Across& a = all[i];
+        if (a.width() > std::min(most_mm, 0.5 * widest)) continue;
+        if (a.width() > all[i - 1].width() || a.width() > all[i + 1].width()) continue;
+        for (double y = a.low; y <= a.high; y += across_mm) out.push_back(y);
+    }
+    return out;
+}
+
 struct Reach {
     double low = HUGE_VAL, high = -HUGE_VAL;
 };
@@ -96,17 +129,32 @@ class Study {
         std::vector<bool> wide(plan_.pieces.size());
         bool any = false;
         for (std::size_t i = 0; i < plan_.pieces.size(); ++i) any = (wide[i] = must_be_glued(i)) || any;
-        BoardsStudy best = with_strips(wide, 0);
-        constexpr std::size_t most_more = 2;
-        for (std::size_t more = 1; any && more <= most_more; ++more) {
-            BoardsStudy other = with_strips(wide, more);
+        BoardsStudy best = with_strips(wide, {});
+        using How = Division::How;
+        for (const Division& division : {Division{How::equal, 1}, Division{How::equal, 2},
+                                         Division{How::widest_first, 0}, Division{How::narrowest_first, 0}}) {
+            if (!any) break;
+            BoardsStudy other = with_strips(wide, division);
             const auto worse = [](const BoardsStudy& s) {
-                return std::pair(s.placing.unplaced.size(), s.placing.cost);
+                return std::tuple(s.placing.unplaced.size(), s.placing.cost, s.parts.size());
             };
             if (worse(other) < worse(best)) best = std::move(other);
         }
         finish(best);
         return best;
+    }
+
+    std::optional<SawnPart> part(std::size_t piece, std::size_t strip, std::size_t of) const {
+        BoardsStudy study;
+        if (strip == 0) {
+            add(study, piece, plan_.pieces[piece].name, 0, lying(piece));
+        } else {
+            const Box box = geometry::bounding_box(lying(piece));
+            add_strips(study, piece, in_equal_parts(box, static_cast<double>(of)));
+        }
+        for (SawnPart& part : study.parts)
+            if (part.strip == strip) return std::move(part);
+        return std::nullopt;
     }
 
   private:
@@ -142,38 +190,71 @@ class Study {
 
     bool must_be_glued(std::size_t piece) const {
         const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
-        if (asked != nullptr && (asked->one_board || asked->laid)) return false;
+        if (asked != nullptr && (asked->one_board || asked->laid || asked->strips == 1)) return false;
+        if (asked != nullptr && asked->strips > 1) return true;
         const double widest = widest_of(piece);
         const Box box = geometry::bounding_box(lying(piece));
         return widest > 0.0 &&
                (box.height_mm() + 2.0 * margin() > widest || (asked != nullptr && asked->from_boards.size() > 1));
     }
 
-    void add(BoardsStudy& study, std::size_t piece, std::string name, bool strip, Path shape) const {
-        study.parts.push_back({piece, std::move(name), strip, std::move(shape),
-                               std::max(margin(), strip ? job_.cutting.jointing_mm : 0.0)});
+    void add(BoardsStudy& study, std::size_t piece, std::string name, std::size_t strip, Path shape) const {
+        SawnPart part{piece, std::move(name),  strip,
+                      false, std::move(shape), std::max(margin(), strip > 0 ? job_.cutting.jointing_mm : 0.0)};
+        part.by_hand = laid_by_hand(part) != nullptr;
+        study.parts.push_back(std::move(part));
     }
 
-    void add_strips(BoardsStudy& study, std::size_t piece, std::size_t more) const {
-        const Path shape = lying(piece);
-        const Box box = geometry::bounding_box(shape);
+    /// How a piece is divided into strips where the maker has not said so.
+    struct Division {
+        enum class How { equal, widest_first, narrowest_first };
+        How how = How::equal;
+        std::size_t more = 0;  ///< strips than would do, of equal ones
+    };
+
+    /// Joints so that each of these boards gives all it has, one after the other.
+    std::vector<double> joints_by_boards(const std::vector<std::size_t>& boards, const Box& box) const {
+        const double around = std::max(margin(), job_.cutting.jointing_mm);
+        std::vector<double> joints;
+        double y = box.low.y;
+        for (const std::size_t b : boards) {
+            y += shelf_.boards[b].width_mm - 2.0 * around;
+            if (y >= box.high.y - job_.cutting.narrowest_strip_mm) break;
+            joints.push_back(y);
+        }
+        return joints;
+    }
+
+    static std::vector<double> in_equal_parts(const Box& box, double count) {
+        std::vector<double> joints;
+        for (double k = 1.0; k < count; k += 1.0) joints.push_back(box.low.y + box.height_mm() * k / count);
+        return joints;
+    }
+
+    std::vector<double> joints_of(std::size_t piece, const Box& box, const Division& division) const {
         const double around = std::max(margin(), job_.cutting.jointing_mm);
         const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
-        std::vector<double> joints;
-        if (asked != nullptr && asked->from_boards.size() > 1) {
-            // Each board gives as much as it has, in the order set.
-            double y = box.low.y;
-            for (const std::size_t b : boards_of(piece)) {
-                y += shelf_.boards[b].width_mm - 2.0 * around;
-                if (y >= box.high.y - job_.cutting.narrowest_strip_mm) break;
-                joints.push_back(y);
-            }
-        } else {
-            const double takes = std::max(widest_of(piece) - 2.0 * around, job_.cutting.narrowest_strip_mm);
-            const double count = std::ceil(box.height_mm() / takes - 1e-9) + static_cast<double>(more);
-            for (double k = 1.0; k < count; k += 1.0) joints.push_back(box.low.y + box.height_mm() * k / count);
-        }
-        const auto heights = along_seams(seams_of(plan_, plan_.pieces[piece]));
+        if (asked != nullptr && asked->strips > 1) return in_equal_parts(box, static_cast<double>(asked->strips));
+        if (asked != nullptr && asked->from_boards.size() > 1) return joints_by_boards(boards_of(piece), box);
+        std::vector<std::size_t> boards;
+        for (const std::size_t b : boards_of(piece))
+            if (shelf_.boards[b].length_mm >= box.width_mm() + 2.0 * margin()) boards.push_back(b);
+        const auto width = [&](std::size_t b) { return shelf_.boards[b].width_mm; };
+        if (division.how == Division::How::widest_first)
+            std::stable_sort(boards.begin(), boards.end(), [&](auto a, auto b) { return width(a) > width(b); });
+        if (division.how == Division::How::narrowest_first)
+            std::stable_sort(boards.begin(), boards.end(), [&](auto a, auto b) { return width(a) < width(b); });
+        if (division.how != Division::How::equal && !boards.empty()) return joints_by_boards(boards, box);
+        const double takes = std::max(widest_of(piece) - 2.0 * around, job_.cutting.narrowest_strip_mm);
+        return in_equal_parts(box, std::ceil(box.height_mm() / takes - 1e-9) + static_cast<double>(division.more));
+    }
+
+    void add_strips(BoardsStudy& study, std::size_t piece, std::vector<double> joints) const {
+        const Path shape = lying(piece);
+        const Box box = geometry::bounding_box(shape);
+        auto heights = along_seams(seams_of(plan_, plan_.pieces[piece]));
+        for (const double y : necks_of(shape, 3.0 * job_.cutting.narrowest_strip_mm)) heights.push_back(y);
+        std::sort(heights.begin(), heights.end());
         GluedUp glued{piece, {}, {}};
         const double each = box.height_mm() / static_cast<double>(joints.size() + 1);
         for (double& y : joints) {
@@ -188,19 +269,29 @@ class Study {
             const auto reach = reach_between(shape, low, high);
             if (!reach) continue;
             add(study, piece, fmt::format("{}, strip {} of {}", plan_.pieces[piece].name, k + 1, joints.size() + 1),
-                true, geometry::rectangle({reach->low, low}, {reach->high, high}));
+                k + 1, geometry::rectangle({reach->low, low}, {reach->high, high}));
         }
         study.glued_up.push_back(std::move(glued));
     }
 
-    std::optional<stock::Lie> laid(std::size_t piece, const Path& shape) const {
-        const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
-        if (asked == nullptr || !asked->laid) return std::nullopt;
+    /// Where the maker laid the part.
+    const job::Laid* laid_by_hand(const SawnPart& part) const {
+        const job::Piece* asked = asked_of(job_, plan_.pieces[part.piece]);
+        if (asked == nullptr) return nullptr;
+        if (part.strip == 0) return asked->laid ? &*asked->laid : nullptr;
+        for (const job::LaidStrip& strip : asked->laid_strips)
+            if (strip.strip == part.strip) return &strip.laid;
+        return nullptr;
+    }
+
+    std::optional<stock::Lie> laid(const SawnPart& part) const {
+        const job::Laid* laid = laid_by_hand(part);
+        if (laid == nullptr) return std::nullopt;
         for (std::size_t b = 0; b < shelf_.boards.size(); ++b) {
-            if (shelf_.boards[b].name != asked->laid->board) continue;
-            stock::Lie lie{b, 0.0, asked->laid->turned, asked->laid->over, {}};
-            const Box box = geometry::bounding_box(lie.placed(shape));
-            lie.shift = asked->laid->at - geometry::midpoint(box.low, box.high);
+            if (shelf_.boards[b].name != laid->board) continue;
+            stock::Lie lie{b, stock::turn_on(shelf_.boards[b], settings_), laid->turned, laid->over, {}};
+            const Box box = geometry::bounding_box(lie.placed(part.shape));
+            lie.shift = laid->at - geometry::midpoint(box.low, box.high);
             return lie;
         }
         return std::nullopt;
@@ -208,7 +299,6 @@ class Study {
 
     std::vector<stock::Item> items_of(const BoardsStudy& study) const {
         std::vector<stock::Item> items;
-        std::vector<std::size_t> strips(plan_.pieces.size());
         for (const SawnPart& part : study.parts) {
             stock::Item item;
             item.name = part.name;
@@ -218,36 +308,65 @@ class Study {
             item.thickness_mm = plan_.thickness_mm;
             item.may_turn_over = job_.cutting.turn_over;
             item.clear_of_edge_mm = job_.cutting.defect_from_seam_mm;
-            item.fixed = laid(part.piece, part.shape);
+            item.fixed = laid(part);
             const job::Piece* asked = asked_of(job_, plan_.pieces[part.piece]);
             if (asked != nullptr && !asked->from_boards.empty()) {
                 const auto boards = boards_of(part.piece);
-                if (part.is_strip && strips[part.piece] < boards.size()) {
-                    item.only_from = {boards[strips[part.piece]]};
-                } else {
-                    item.only_from = boards;
-                }
+                const bool in_order = part.strip > 0 && part.strip <= boards.size();
+                item.only_from = in_order ? std::vector{boards[part.strip - 1]} : boards;
             }
-            if (part.is_strip) ++strips[part.piece];
             items.push_back(std::move(item));
         }
         return items;
     }
 
-    BoardsStudy with_strips(const std::vector<bool>& wide, std::size_t more) {
+    BoardsStudy with_strips(const std::vector<bool>& wide, const Division& division) {
         BoardsStudy study;
         for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
             if (wide[i]) {
-                add_strips(study, i, more);
+                add_strips(study, i, joints_of(i, geometry::bounding_box(lying(i)), division));
             } else {
-                add(study, i, plan_.pieces[i].name, false, lying(i));
+                add(study, i, plan_.pieces[i].name, 0, lying(i));
             }
         }
         study.placing = stock::place(items_of(study), shelf_.boards, settings_);
         return study;
     }
 
+    /// Whether the heart side of a part lies up in the top; nothing where its board does not say.
+    std::optional<bool> heart_up(const BoardsStudy& study, std::size_t part) const {
+        const auto& lie = study.placing.lies[part];
+        if (!lie || !shelf_.boards[lie->board].heart_up) return std::nullopt;
+        return *shelf_.boards[lie->board].heart_up != lie->over;
+    }
+
+    /// Strips are rectangles: turned over in its place each lies where it lay.
+    void turn_hearts(BoardsStudy& study) const {
+        using Sides = job::Cutting::HeartSides;
+        for (GluedUp& glued : study.glued_up) {
+            std::optional<bool> before;
+            for (std::size_t i = 0; i < study.parts.size(); ++i) {
+                const SawnPart& part = study.parts[i];
+                if (part.piece != glued.piece) continue;
+                std::optional<bool> up = heart_up(study, i);
+                const bool wanted = job_.cutting.heart_sides == Sides::match || !before || !*before;
+                const bool free = job_.cutting.heart_sides != Sides::any && job_.cutting.turn_over && !part.by_hand;
+                if (up && free && *up != wanted) {
+                    stock::Lie& lie = *study.placing.lies[i];
+                    const Box was = geometry::bounding_box(lie.placed(part.shape));
+                    lie.over = !lie.over;
+                    const Box is = geometry::bounding_box(lie.placed(part.shape));
+                    lie.shift = lie.shift + (was.low - is.low);
+                    up = wanted;
+                }
+                glued.heart_up.push_back(up);
+                if (up) before = up;
+            }
+        }
+    }
+
     void finish(BoardsStudy& study) const {
+        turn_hearts(study);
         const auto items = items_of(study);
         for (std::size_t i = 0; i < items.size(); ++i) {
             study.wood_mm2 += std::abs(geometry::area_mm2(items[i].shape));
@@ -269,6 +388,9 @@ class Study {
                 return fmt::format("{}: a spot that must not be in it lies {} inside its edge.", item.name, by);
             case Kind::near_defect:
                 return fmt::format("{}: a spot comes {} too near its edge.", item.name, by);
+            case Kind::fibres_askew:
+                return fmt::format("{}: fibres run more than {:.1f}° askew to it there.", item.name,
+                                   settings_.grain_within_rad * geometry::degrees_per_radian);
             case Kind::on_other:
                 return fmt::format("{} comes {} too near {}.", item.name, by, items[fault.other].name);
             default:
@@ -311,6 +433,27 @@ geometry::Box SawnPart::sawn(const stock::Lie& lie) const {
     return {box.low - around, box.high + around};
 }
 
+std::size_t strips_of(const BoardsStudy& study, std::size_t piece) {
+    for (const GluedUp& glued : study.glued_up)
+        if (glued.piece == piece) return glued.joints_mm.size() + 1;
+    return 0;
+}
+
+Point kept_on_board(const SawnPart& part, const shelf::Board& board, const stock::Lie& lie, double within_mm) {
+    const Box box = part.sawn(lie);
+    const auto back = [&](double low, double high, double most) {
+        if (low < 0.0 && low > -within_mm) return -low;
+        if (high > most && high < most + within_mm) return most - high;
+        return 0.0;
+    };
+    return {back(box.low.x, box.high.x, board.length_mm), back(box.low.y, box.high.y, board.width_mm)};
+}
+
+std::optional<SawnPart> sawn_part(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, std::size_t piece,
+                                  std::size_t strip, std::size_t of) {
+    return Study(plan, job, shelf, 0).part(piece, strip, of);
+}
+
 std::optional<BoardsStudy> study_boards(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
                                         std::uint64_t effort) {
     if (shelf.boards.empty() || plan.pieces.empty()) return std::nullopt;
@@ -345,6 +488,35 @@ std::string told_missing(const stock::Unplaced& u, const BoardsStudy& study, con
         default:
             return fmt::format("{}: it would fit by itself, but the other pieces take that wood.", part.name);
     }
+}
+
+/// Which way the strips' heart sides face, and whether that is as wished.
+void tell_hearts(Told& told, const GluedUp& glued, const job::Cutting& cutting) {
+    using Sides = job::Cutting::HeartSides;
+    if (cutting.heart_sides == Sides::any) {
+        told.lines.push_back(
+            "Turn the heart side of every second strip down, or all up where the look asks for it "
+            "(common practice).");
+        return;
+    }
+    std::string sides;
+    bool all_known = true, as_wished = true;
+    for (std::size_t k = 0; k < glued.heart_up.size(); ++k) {
+        const auto& up = glued.heart_up[k];
+        sides += fmt::format("{}{}", k == 0 ? "" : ", ", !up ? "not noted" : *up ? "up" : "down");
+        all_known = all_known && up;
+        const auto& before = glued.heart_up[k == 0 ? 0 : k - 1];
+        if (cutting.heart_sides == Sides::match) as_wished = as_wished && up.value_or(true);
+        if (cutting.heart_sides == Sides::alternate && k > 0 && up && before) as_wished = as_wished && *up != *before;
+    }
+    told.lines.push_back(fmt::format("Heart sides, strip by strip from the lower edge: {}.", sides));
+    if (!all_known)
+        told.lines.push_back(
+            "Note \"heart\" of the other boards as well: seen at the end, the rings are hollow toward it.");
+    if (!as_wished)
+        told.cautions.push_back(cutting.turn_over
+                                    ? "A strip laid by hand keeps its side up, so they are not as wished."
+                                    : "Boards may not be turned over in this job, so they are not as wished.");
 }
 
 }  // namespace
@@ -405,10 +577,8 @@ std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const 
                 told.lines.push_back(line + '.');
             }
         }
-        told.lines.push_back(
-            fmt::format("Joint each edge, {} off at the most; turn the heart side of every second "
-                        "strip down, or all up where the look asks for it (common practice).",
-                        show(job.cutting.jointing_mm)));
+        told.lines.push_back(fmt::format("Joint each edge, {} off at the most.", show(job.cutting.jointing_mm)));
+        tell_hearts(told, glued, job.cutting);
         out.push_back(std::move(told));
     }
     Told sum{"How good this is", {}, {}};

@@ -19,6 +19,10 @@ constexpr job::Air heated_winter{21.0, false, 30.0}, heated_summer{21.0, false, 
 /// Pieces whose moisture nobody measured: as at rest in the shop, or as kiln-dried wood is sold (common practice).
 constexpr double as_sold_percent = 8.0;
 constexpr double gravity_m_s2 = 9.80665;
+/// Two supports this part of the length apart bend a plain board least under its own weight (from memory).
+constexpr double least_bent_part = 0.554;
+/// Bent less than this part of a span, or of what stands out, it looks straight (common practice, from memory).
+constexpr double part_of_span = 360.0, part_of_overhang = 180.0;
 
 class Study {
   public:
@@ -39,6 +43,7 @@ class Study {
         widths();
         slots();
         weight_and_sag();
+        end_build_up();
         return out_;
     }
 
@@ -110,14 +115,20 @@ class Study {
         out_.fixed_at_mm = std::clamp(job_.base.fixed_line_mm.value_or(0.5 * width), 0.0, width);
         double range = 0.0;
         for (const WidthAt& w : out_.widths) range = std::max(range, (w.damp_mm - w.dry_mm) / w.width_mm);
-        const double far = std::max(out_.fixed_at_mm, width - out_.fixed_at_mm);
+        out_.slots = slots_up_to(std::max(out_.fixed_at_mm, width - out_.fixed_at_mm), range);
+    }
+
+    /// `range`: from the driest to the dampest, as a part of the distance.
+    std::vector<Slot> slots_up_to(double far_mm, double range) const {
+        std::vector<Slot> out;
         constexpr double every_mm = 100.0, spare_mm = 1.0;
-        for (double off = every_mm; off < far + every_mm; off += every_mm) {
-            const double here = std::min(off, far);
+        for (double off = every_mm; off < far_mm + every_mm; off += every_mm) {
+            const double here = std::min(off, far_mm);
             // To either side of the screw as it is set: all of the range, for who knows in which season that is.
-            out_.slots.push_back({here, job_.base.screw_mm + 2.0 * (range * here) + spare_mm});
-            if (here == far) break;
+            out.push_back({here, job_.base.screw_mm + 2.0 * (range * here) + spare_mm});
+            if (here == far_mm) break;
         }
+        return out;
     }
 
     void weight_and_sag() {
@@ -144,14 +155,56 @@ class Study {
             stiffness += wood::modulus_at(*elastic, piece.grain_rad) * step * t * t * t / 12.0;
         }
         if (!(stiffness > 0.0)) return;
-        const double l = sag.span_mm, own_n = out_.weight_kg * gravity_m_s2 * l / length;
-        sag.own_mm = 5.0 / 384.0 * own_n * l * l * l / stiffness;
-        sag.load_mm = 1.0 / 48.0 * sag.load_n * l * l * l / stiffness;
-        sag.overhang_mm = 0.5 * (length - l);
-        const double o = sag.overhang_mm, end_n = out_.weight_kg * gravity_m_s2 * o / length;
-        // Held level at the support, loaded at its end.
-        sag.overhang_sag_mm = (end_n / 8.0 + sag.load_n / 3.0) * o * o * o / stiffness;
+        const Beam beam{length, stiffness, out_.weight_kg * gravity_m_s2 / length, sag.load_n};
+        sag.overhang_mm = 0.5 * (length - sag.span_mm);
+        sag.own_mm = beam.own_in_middle_mm(sag.span_mm);
+        sag.load_mm = beam.load_in_middle_mm(sag.span_mm);
+        sag.overhang_sag_mm = beam.at_end_mm(sag.span_mm);
+        sag.good_spans = beam.good_spans();
         out_.sag = sag;
+    }
+
+    /// A top on two supports that stand in as far from either end. Formulas: W. Young, R. Budynas, Roark's Formulas for
+    /// Stress and Strain, table of beams (from memory).
+    struct Beam {
+        double length_mm, stiffness, own_n_per_mm, load_n;
+
+        double own_in_middle_mm(double span) const {
+            const double out = 0.5 * (length_mm - span);
+            return own_n_per_mm * span * span / (384.0 * stiffness) * (5.0 * span * span - 24.0 * out * out);
+        }
+        double load_in_middle_mm(double span) const { return load_n * span * span * span / (48.0 * stiffness); }
+        /// With the load at one end.
+        double at_end_mm(double span) const {
+            const double out = 0.5 * (length_mm - span);
+            const double own =
+                own_n_per_mm * out / (24.0 * stiffness) * (3.0 * out * out * (out + 2.0 * span) - span * span * span);
+            return own + load_n * out * out * (span + out) / (3.0 * stiffness);
+        }
+        std::optional<Sag::Spans> good_spans() const {
+            constexpr int steps = 100;
+            std::optional<Sag::Spans> out;
+            for (int k = 20; k <= steps; ++k) {
+                const double span = length_mm * k / steps, end = 0.5 * (length_mm - span);
+                const double middle = own_in_middle_mm(span) + load_in_middle_mm(span);
+                if (middle > span / part_of_span || at_end_mm(span) > end / part_of_overhang + 1e-9) continue;
+                if (!out) out = Sag::Spans{span, span};
+                out->most_mm = span;
+            }
+            return out;
+        }
+    };
+
+    void end_build_up() {
+        if (!job_.build_up || out_.widths.empty()) return;
+        EndBuildUp out;
+        for (const WidthAt& w : {out_.widths.front(), out_.widths.back()}) {
+            if (w.damp_mm - w.dry_mm < out.damp_mm - out.dry_mm) continue;
+            out = {w.width_mm, w.dry_mm, w.damp_mm, {}};
+        }
+        if (job_.build_up->ends == job::BuildUp::Ends::floating)
+            out.slots = slots_up_to(0.5 * out.width_mm, (out.damp_mm - out.dry_mm) / out.width_mm);
+        out_.end_build_up = std::move(out);
     }
 
     const Plan& plan_;
@@ -175,6 +228,36 @@ std::string air_text(const job::Air& air, units::Unit unit) {
     const double c = air.celsius();
     return unit == units::Unit::inch ? fmt::format("{:.0f} °F and {:.0f} %", 1.8 * c + 32.0, air.humidity_percent)
                                      : fmt::format("{:.0f} °C and {:.0f} %", c, air.humidity_percent);
+}
+
+Told end_build_up_text(const EndBuildUp& under, const job::Job& job) {
+    const auto show = [&](double mm) { return units::show(std::abs(mm), job.style); };
+    using Ends = job::BuildUp::Ends;
+    Told out{"Built up under the ends", {}, {}};
+    const std::string moves = fmt::format("Under the ends the top moves by {} over the year, {} wide.",
+                                          show(under.damp_mm - under.dry_mm), show(under.width_mm));
+    switch (job.build_up->ends) {
+        case Ends::end_grain:
+            out.lines.push_back(moves + " Short pieces whose fibres run as the top's move with it: glue them fast.");
+            out.lines.push_back(
+                "Saw them from the top's own offcuts and lay them in the order they came off, so that colour and grain "
+                "line up.");
+            break;
+        case Ends::floating:
+            out.lines.push_back(moves +
+                                " Hold the long piece fast in its middle only, without glue elsewhere, and let "
+                                "every other screw slide in a slot along it:");
+            for (const Slot& slot : under.slots)
+                out.lines.push_back(
+                    fmt::format("{} from the middle: a slot {} long.", show(slot.off_mm), show(slot.length_mm)));
+            break;
+        case Ends::glued_across:
+            out.cautions.push_back(moves +
+                                   " A long piece glued fast across its fibres hardly moves at all: the top "
+                                   "splits, cups, or tears it off. It is refused.");
+            break;
+    }
+    return out;
 }
 
 std::string sawn_text(shelf::Sawn sawn) {
@@ -281,6 +364,8 @@ std::vector<Told> movement_text(const MovementStudy& study, const Plan& plan, co
     base.lines.push_back("Set each screw in the middle of its slot, or toward where the season will take it.");
     out.push_back(std::move(base));
 
+    if (study.end_build_up) out.push_back(end_build_up_text(*study.end_build_up, job));
+
     Told weight{"Weight and sag", {}, {}};
     weight.lines.push_back(fmt::format("It weighs {} at that moisture.", weight_text(study.weight_kg, job.style.unit)));
     if (study.sag) {
@@ -298,12 +383,31 @@ std::vector<Told> movement_text(const MovementStudy& study, const Plan& plan, co
                             "{} there.",
                             show(s.overhang_mm), thin_text(s.overhang_sag_mm, job.style.unit)));
         }
-        constexpr double part = 360.0;
-        if (s.own_mm + s.load_mm > s.span_mm / part) {
+        if (s.own_mm + s.load_mm > s.span_mm / part_of_span) {
             weight.cautions.push_back(
-                fmt::format("That is more than {:.0f}th of the span, which the eye sees (common "
+                fmt::format("In the middle that is more than a {:.0f}th of the span, which the eye sees (common "
                             "practice): bring the supports nearer, or make it thicker.",
-                            part));
+                            part_of_span));
+        }
+        if (s.overhang_mm > 1.0 && s.overhang_sag_mm > s.overhang_mm / part_of_overhang) {
+            weight.cautions.push_back(
+                fmt::format("At the end that is more than a {:.0f}th of what stands out: set the supports farther "
+                            "apart, or make it thicker.",
+                            part_of_overhang));
+        }
+        weight.lines.push_back(
+            s.good_spans
+                ? fmt::format("With supports {} to {} apart neither its middle nor its ends give more than the "
+                              "eye sees; a span of about {} bends it least under itself.",
+                              show(s.good_spans->least_mm), show(s.good_spans->most_mm),
+                              show(least_bent_part * plan.box.width_mm()))
+                : std::string("At this thickness no two supports keep both middle and ends straight to the eye "
+                              "under that load: a third support, an apron, or thicker wood."));
+        const double tips = s.load_n * s.overhang_mm;
+        if (tips > 0.5 * s.weight_kg * gravity_m_s2 * s.span_mm) {
+            weight.cautions.push_back(
+                "That load at the very end is more than the top's own weight balances: screw it to a base that is "
+                "heavy or wide enough not to tip.");
         }
     } else {
         weight.lines.push_back("Say how far apart its supports stand to learn how much it sags.");

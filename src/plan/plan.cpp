@@ -65,6 +65,19 @@ class Planner {
         plan_.sheet = job_.sheet;
         plan_.limits = job_.limits;
         plan_.inputs_sha256 = sha256_hex(job::write_document({job_, shelf_}));
+        refuse_cross_grain();
+    }
+
+    /// A long piece glued fast across the fibres holds what must move: the top cups or splits.
+    void refuse_cross_grain() {
+        if (!job_.build_up || job_.build_up->ends != job::BuildUp::Ends::glued_across) return;
+        plan_.problems.push_back(
+            {job::Problem::Weight::error, "/build_up/ends", "wood glued fast across the fibres under the ends",
+             "\"end_grain\": short pieces whose fibres run as the top's, or \"floating\": one long "
+             "piece the top can move over",
+             "write \"end_grain\", or \"floating\" and hold it with screws in slots; glued across, "
+             "the top splits or cups in its first dry season",
+             std::nullopt});
     }
 
     /// A result that misses its certificate is a limit of the arithmetic, not of the maker: it is said, and nothing is

@@ -103,30 +103,32 @@ void write_boards(Rows& rows, const Blanks& blanks, const shelf::Shelf& shelf) {
     }
 }
 
-/// Spots that are circles; outlines are drawn in the job file.
+/// Of a spot that was drawn, what it is and where it may be; its outline stands on the board.
 void write_spots(Rows& rows, const Blanks& blanks, const shelf::Shelf& shelf) {
     for (std::size_t i = 0; i < shelf.boards.size(); ++i) {
         const shelf::Board& board = shelf.boards[i];
         for (std::size_t k = 0; k < board.defects.size(); ++k) {
             const shelf::Defect& spot = board.defects[k];
-            if (!spot.outline.empty()) continue;
             const std::string at = fmt::format("/shelf/boards/{}/defects/{}", i, k);
             const std::string of = fmt::format("spot {} on {}", k + 1, board.name);
-            rows.spot(
-                at, of,
-                {blanks.choice(at + "/kind", std::string(shelf::name_of(spot.kind)), "kind of " + of,
-                               {{"knot", "knot", {}},
-                                {"check", "check", {}},
-                                {"sapwood", "sapwood", {}},
-                                {"wane", "wane", {}},
-                                {"other", "other", {}}}),
-                 blanks.length(at + "/at/0", spot.at.x, "from the left end of " + of),
-                 blanks.length(at + "/at/1", spot.at.y, "from the near edge of " + of),
-                 blanks.length(at + "/radius", spot.radius_mm, "radius of " + of),
-                 blanks.choice(at + "/allowed", std::string(shelf::name_of(spot.allowed)), "where allowed of " + of,
-                               {{"nowhere", "nowhere in the piece", {}},
-                                {"away_from_seams", "not near a seam", {}},
-                                {"anywhere", "anywhere", {}}})});
+            std::vector<Field> fields{blanks.choice(at + "/kind", std::string(shelf::name_of(spot.kind)),
+                                                    "kind of " + of,
+                                                    {{"knot", "knot", {}},
+                                                     {"check", "check", {}},
+                                                     {"sapwood", "sapwood", {}},
+                                                     {"wane", "wane", {}},
+                                                     {"other", "other", {}}})};
+            if (spot.outline.empty()) {
+                fields.push_back(blanks.length(at + "/at/0", spot.at.x, "from the left end of " + of));
+                fields.push_back(blanks.length(at + "/at/1", spot.at.y, "from the near edge of " + of));
+                fields.push_back(blanks.length(at + "/radius", spot.radius_mm, "radius of " + of));
+            }
+            fields.push_back(blanks.choice(at + "/allowed", std::string(shelf::name_of(spot.allowed)),
+                                           "where allowed of " + of,
+                                           {{"nowhere", "nowhere in the piece", {}},
+                                            {"away_from_seams", "not near a seam", {}},
+                                            {"anywhere", "anywhere", {}}}));
+            rows.spot(at, spot.outline.empty() ? of : of + ", as drawn", fields);
         }
     }
 }

@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "path_data.h"
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
 #include "plan/movement_study.h"
+#include "shelf/fibres.h"
 #include "told.h"
 #include "units/length.h"
 #include "wood_look.h"
@@ -16,7 +19,9 @@ namespace {
 /// The page waits for it: less is tried than on the command line.
 constexpr std::uint64_t effort_of_page = 20'000'000;
 
-void write_part(job::JsonWriter& json, const plan::SawnPart& part, const stock::Lie& lie) {
+void write_part(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t i, const plan::Plan& plan) {
+    const plan::SawnPart& part = study.parts[i];
+    const stock::Lie& lie = *study.placing.lies[i];
     const geometry::Path shape = lie.placed(part.shape);
     const geometry::Box box = geometry::bounding_box(shape);
     const geometry::Box sawn = part.sawn(lie);
@@ -26,6 +31,12 @@ void write_part(job::JsonWriter& json, const plan::SawnPart& part, const stock::
     json.text("sawn", path_data(geometry::rectangle(sawn.low, sawn.high)));
     json.point("at", geometry::midpoint(box.low, box.high));
     json.number("room", box.width_mm());
+    json.point("piece", plan.pieces[part.piece].label_at);
+    json.number("strip", static_cast<double>(part.strip));
+    json.number("of", static_cast<double>(part.strip == 0 ? 0 : plan::strips_of(study, part.piece)));
+    json.flag("by_hand", part.by_hand);
+    json.flag("turned", lie.turned);
+    json.flag("over", lie.over);
     json.end_group();
 }
 
@@ -34,12 +45,13 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
     const auto& style = job.document().job.style;
     json.begin_group();
     json.text("name", board.name);
+    json.text("pointer", fmt::format("/shelf/boards/{}", b));
     json.text("size", fmt::format("{}, {} × {}", board.species, units::show(board.length_mm, style),
                                   units::show(board.width_mm, style)));
     json.text("wood", wood_look(board.species));
     json.number("length", board.length_mm);
     json.number("width", board.width_mm);
-    json.number("grain_degrees", board.slope_rad * geometry::degrees_per_radian);
+    json.number("grain_degrees", shelf::mean_fibres_rad(board) * geometry::degrees_per_radian);
     json.text("outline", path_data(stock::outline_of(board)));
     json.begin_list("spots");
     for (const shelf::Defect& defect : board.defects) {
@@ -52,10 +64,13 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
         json.end_group();
     }
     json.end_list();
+    std::string fibres;
+    for (const auto& line : board.grain_lines) fibres += path_data(geometry::polyline(line, false));
+    json.text("fibres", fibres);
     json.begin_list("parts");
     for (std::size_t i = 0; i < study.parts.size(); ++i) {
         const auto& lie = study.placing.lies[i];
-        if (lie && lie->board == b) write_part(json, study.parts[i], *lie);
+        if (lie && lie->board == b) write_part(json, study, i, job.plan());
     }
     json.end_list();
     json.end_group();
@@ -87,6 +102,12 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
     json.begin_list("boards");
     if (boards)
         for (const std::size_t b : boards->placing.boards_used) write_board(json, *boards, b, job);
+    json.end_list();
+    json.begin_list("others");
+    for (std::size_t b = 0; boards && b < shelf.boards.size(); ++b) {
+        const auto& used = boards->placing.boards_used;
+        if (std::find(used.begin(), used.end(), b) == used.end()) write_board(json, *boards, b, job);
+    }
     json.end_list();
     json.begin_list("placing");
     if (boards)

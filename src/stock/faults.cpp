@@ -76,6 +76,25 @@ Closest closest(const Path& a, const Path& b, double enough_mm) {
     return out;
 }
 
+struct Deepest {
+    double mm = 0.0;
+    Point at;
+    friend bool operator<(const Deepest& a, const Deepest& b) { return a.mm < b.mm; }
+};
+/// How far an outline reaches into another, to a few millimetres along it.
+Deepest deepest_inside(const Path& outline, const PathIndex& other) {
+    constexpr double step_mm = 4.0;
+    Deepest out;
+    for (const Segment& s : outline.segments) {
+        const double parts = std::max(1.0, std::ceil(geometry::length_mm(s) / step_mm));
+        for (double k = 0.0; k < parts; k += 1.0) {
+            const Point p = geometry::point_at(s, k / parts);
+            if (other.contains(p)) out = std::max(out, {other.distance_mm(p), p});
+        }
+    }
+    return out;
+}
+
 constexpr double hair_mm = 1e-5;
 
 }  // namespace
@@ -110,8 +129,17 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
         if (lacks > hair_mm) out.push_back({Fault::Kind::off_board, lie.board, lacks, at});
     }
     const PathIndex shape_index(shape);
-    for (std::size_t d = 0; d < board.defects.size(); ++d) {
-        const shelf::Defect& defect = board.defects[d];
+    constexpr double rounding_rad = 1e-9;
+    if (board.grain_lines.empty() && std::abs(std::remainder(board.slope_rad - lie.turn_rad, geometry::pi)) >
+                                         settings.grain_within_rad + rounding_rad)
+        out.push_back({Fault::Kind::fibres_askew, lie.board, 0.0, lie.shift});
+    std::vector<shelf::Defect> defects = board.defects;
+    const auto askew = askew_fibres(board, lie.turn_rad, settings.grain_within_rad);
+    defects.insert(defects.end(), askew.begin(), askew.end());
+    for (std::size_t d = 0; d < defects.size(); ++d) {
+        const shelf::Defect& defect = defects[d];
+        const bool is_spot = d < board.defects.size();
+        if (!is_spot && !out.empty() && out.back().kind == Fault::Kind::fibres_askew) break;  // said once
         if (defect.allowed == shelf::Defect::Allowed::anywhere) continue;
         const Path spot = outline_of(defect);
         const Closest c = closest(shape, spot, own.clear_of_edge_mm + 1.0);
@@ -120,10 +148,10 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
             c.distance_mm == 0.0 || shape_index.contains(spot.start()) || spot_index.contains(shape.start());
         if (defect.allowed == shelf::Defect::Allowed::nowhere) {
             if (!overlaps) continue;
-            double deepest = 0.0;
-            for (const Segment& s : spot.segments)
-                if (shape_index.contains(s.start)) deepest = std::max(deepest, shape_index.distance_mm(s.start));
-            if (deepest > hair_mm) out.push_back({Fault::Kind::on_defect, d, deepest, spot.start()});
+            const Deepest deepest = std::max(deepest_inside(spot, shape_index), deepest_inside(shape, spot_index));
+            if (deepest.mm > hair_mm)
+                out.push_back(
+                    {is_spot ? Fault::Kind::on_defect : Fault::Kind::fibres_askew, d, deepest.mm, deepest.at});
         } else if (own.clear_of_edge_mm - c.distance_mm > hair_mm) {
             out.push_back({Fault::Kind::near_defect, d, own.clear_of_edge_mm - c.distance_mm, c.at});
         }

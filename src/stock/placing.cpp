@@ -26,12 +26,6 @@ double thickness_of(const shelf::Board& board) {
     return board.planed_mm.value_or(board.thickness_mm);
 }
 
-/// The least turn that brings fibres along x within the limit of the board's.
-double turn_on(const shelf::Board& board, const Settings& settings) {
-    const double beyond = std::abs(board.slope_rad) - settings.grain_within_rad;
-    return beyond > 0.0 ? std::copysign(beyond, board.slope_rad) : 0.0;
-}
-
 /// Area with the wood around it.
 double grown_area(const Path& shape, double grow_mm) {
     const double own = std::abs(geometry::area_mm2(shape));
@@ -241,7 +235,13 @@ Path outline_of(const shelf::Defect& defect) {
     return geometry::area_mm2(out) < 0.0 ? geometry::reversed(out) : out;
 }
 
-Placing place(std::span<const Item> items, std::span<const shelf::Board> boards, const Settings& settings) {
+Placing place(std::span<const Item> items, std::span<const shelf::Board> as_drawn, const Settings& settings) {
+    // Where fibres run too far askew is as good as a spot that must not be in the wood.
+    std::vector<shelf::Board> boards(as_drawn.begin(), as_drawn.end());
+    for (shelf::Board& board : boards) {
+        const auto askew = askew_fibres(board, turn_on(board, settings), settings.grain_within_rad);
+        board.defects.insert(board.defects.end(), askew.begin(), askew.end());
+    }
     for (const Item& item : items) {
         if (item.shape.empty() || !item.shape.closed) throw std::invalid_argument("place: an item without an outline");
         if (item.fixed && item.fixed->board >= boards.size())

@@ -189,6 +189,7 @@ shelf::Board any_board(std::size_t i) {
     board.moisture_percent = maybe<double>([] { return within(1.0, 60.0); });
     board.price = maybe<double>([] { return within(0.0, 1e6); });
     if (*rc::gen::arbitrary<bool>()) board.outline = corners();
+    if (*rc::gen::arbitrary<bool>()) board.grain_lines = {corners(), corners()};
     using Defect = shelf::Defect;
     for (int n = *rc::gen::inRange(0, 4); n > 0; --n) {
         Defect defect;
@@ -225,6 +226,8 @@ Cutting any_cutting() {
     c.joint_from_seam_mm = within(0.0, 500.0);
     c.narrowest_strip_mm = size(5.0, 1000.0);
     c.turn_over = *rc::gen::arbitrary<bool>();
+    using Sides = Cutting::HeartSides;
+    c.heart_sides = *rc::gen::element(Sides::any, Sides::alternate, Sides::match);
     return c;
 }
 shelf::Shelf any_shelf() {
@@ -310,6 +313,10 @@ Document any_document() {
         if (*rc::gen::arbitrary<bool>()) piece.from_boards = {boards[1].name, boards[0].name};
         if (*rc::gen::arbitrary<bool>())
             piece.laid = Laid{boards[2].name, place(), *rc::gen::arbitrary<bool>(), *rc::gen::arbitrary<bool>()};
+        if (*rc::gen::arbitrary<bool>()) {
+            piece.strips = 3;
+            piece.laid_strips = {{2, {boards[1].name, place(), true, false}}};
+        }
         job.pieces.push_back(piece);
         if (*rc::gen::arbitrary<bool>()) {
             job.pieces.back().board_mm = size(20.0, 5000.0);
@@ -325,6 +332,11 @@ Document any_document() {
     job.climate = any_climate();
     job.base = any_base();
     job.cutting = any_cutting();
+    using Under = BuildUp::Ends;
+    job.build_up = maybe<BuildUp>([] {
+        return BuildUp{size(3.0, 300.0), size(3.0, 300.0),
+                       *rc::gen::element(Under::end_grain, Under::floating, Under::glued_across)};
+    });
     job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
                  within(0.0, 50.0),
                  within(3.0, 35.0),

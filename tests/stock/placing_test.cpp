@@ -148,6 +148,49 @@ TEST(Placing, FibresKeepWithinTheirLimit) {
     expect_good(placing, items, boards, settings);
 }
 
+// Fibres that swirl about the middle of the board: the piece is laid where they run along it.
+TEST(Placing, KeepsOffWhereFibresRunAskew) {
+    const std::vector<Item> items{item("insert", rectangle(700.0, 60.0))};
+    std::vector<shelf::Board> boards{board("swirl", 2400.0, 100.0)};
+    std::vector<Point> line;
+    for (int k = 0; k <= 240; ++k) {
+        const double x = 10.0 * k;
+        line.push_back({x, 50.0 + 20.0 * std::exp(-std::pow((x - 500.0) / 120.0, 2))});
+    }
+    boards[0].grain_lines = {line};
+    const Settings settings;
+    const Placing placing = place(items, boards, settings);
+    ASSERT_TRUE(placing.lies[0]);
+    expect_good(placing, items, boards, settings);
+    // The bump is steeper than the limit from 300 to 700.
+    EXPECT_GT(placing.lies[0]->placed(Point{0.0, 0.0}).x, 700.0);
+    // Laid across it by hand: found out.
+    std::vector<std::optional<Lie>> lies{Lie{0, 0.0, false, false, {200.0, 20.0}}};
+    const auto faults = faults_of(0, items, lies, boards, settings);
+    ASSERT_FALSE(faults.empty());
+    EXPECT_EQ(faults[0].kind, Fault::Kind::fibres_askew);
+    // With the limit wide enough nothing is wrong with it.
+    Settings wide;
+    wide.grain_within_rad = 0.4;
+    EXPECT_TRUE(faults_of(0, items, lies, boards, wide).empty());
+}
+
+// A spot wider than the piece: none of its corners lies in the wood, and yet it is in it.
+TEST(Placing, ASpotThatReachesRightAcrossIsFound) {
+    const std::vector<Item> items{item("insert", rectangle(700.0, 60.0))};
+    std::vector<shelf::Board> boards{board("streaked", 1000.0, 100.0)};
+    boards[0].defects = {{shelf::Defect::Kind::check,
+                          shelf::Defect::Allowed::nowhere,
+                          {},
+                          0.0,
+                          {{400.0, 0.0}, {430.0, 0.0}, {430.0, 100.0}, {400.0, 100.0}}}};
+    std::vector<std::optional<Lie>> lies{Lie{0, 0.0, false, false, {150.0, 20.0}}};
+    const auto faults = faults_of(0, items, lies, boards, {});
+    ASSERT_EQ(faults.size(), 1U);
+    EXPECT_EQ(faults[0].kind, Fault::Kind::on_defect);
+    EXPECT_FALSE(place(items, boards, {}).lies[0]);
+}
+
 TEST(Placing, WhatTheMakerLaidStaysAndTheRestGivesWay) {
     std::vector<Item> items{item("a", rectangle(400.0, 100.0)), item("b", rectangle(400.0, 100.0))};
     const std::vector<shelf::Board> boards{board("one", 1000.0, 110.0)};

@@ -78,6 +78,12 @@ export type Edit =
   | { trace: string; traced: unknown; name: string }
   // What a piece is made of; `at` any place in it. Makes its entry when the job has none.
   | { piece: Place; name?: string; species?: string; grain_degrees?: number }
+  // A piece (by a place in it), or a strip of one, laid on a board: the middle of its box comes to lie at `at`. What stands
+  // a little over the edge is moved back. The other pieces give way.
+  | { lay: Place; strip: number; of: number; board: string; at: Place; turned: boolean; over: boolean }
+  | { unlay: Place; strip: number }
+  // Drawn on the board of that name: a spot's outline, or a line along the fibres.
+  | { mark: string; what: SpotKind | "grain"; through: Place[] }
   // What a test cut tells, by its pointer: measured sizes, and where the cutter stands in the guide.
   | { learn: string }
   // The shop's shelf in place of the job's own.
@@ -85,6 +91,7 @@ export type Edit =
   // A remedy of a problem, by the id the screen gave.
   | { remedy: string };
 
+export type SpotKind = "knot" | "check" | "sapwood" | "wane" | "other";
 export type CurveKind = "straight" | "arc" | "sprung" | "wave" | "pins" | "oval" | "circle";
 
 // ---------------------------------------------------------------- a curve from a photo or scans
@@ -257,6 +264,7 @@ export interface ClosingView {
 export interface WoodView {
   version: number;
   boards: BoardView[]; // those that are started
+  others: BoardView[]; // those that are not
   placing: ToldPart[]; // empty without boards
   year: ToldPart[];
   seasons: SeasonView[]; // empty where it cannot be worked out
@@ -269,6 +277,7 @@ export interface SeasonView {
 }
 export interface BoardView {
   name: string;
+  pointer: string; // "/shelf/boards/2"
   size: string;
   wood: Wood;
   length: number; // mm, from the left end
@@ -276,7 +285,22 @@ export interface BoardView {
   grain_degrees: number;
   outline: string; // path data in mm, y up
   spots: { outline: string; says: string }[];
-  parts: { name: string; finished: string; sawn: string; at: Place; room: number }[];
+  fibres: string; // path data of the lines drawn along the grain; "": none
+  parts: PartOnBoard[];
+}
+
+export interface PartOnBoard {
+  name: string;
+  finished: string; // path data
+  sawn: string;
+  at: Place; // the middle of its box on the board
+  room: number; // mm along the board for its name
+  piece: Place; // a place of the top in its piece
+  strip: number; // 0: the whole piece
+  of: number; // strips of the piece
+  by_hand: boolean; // laid by the maker
+  turned: boolean;
+  over: boolean;
 }
 
 export interface ChainView {

@@ -1,14 +1,24 @@
 // Which piece comes from which board, drawn to one scale, and how the top moves over the year.
-import { For, Show, onCleanup, onMount } from "solid-js";
+import { For, Show, createEffect, on, onCleanup, onMount } from "solid-js";
 import { WoodPattern } from "../drawing/wood";
 import type { BoardView } from "../protocol";
 import { watchWood, wood } from "../wood";
+import { BoardTools, PartTools } from "./BoardTools";
+import { chosen, draws, held, keyOf, line, nudge, press, putDown, take } from "./boardWork";
 import { ToldParts } from "./ToldParts";
 
 /** All boards to the scale of the longest. y runs up in what the program sends. */
 function Board(props: { board: BoardView; index: number; longest: number }) {
   const id = () => `board-wood-${props.index}`;
   const pad = () => props.longest * 0.004;
+  const inHand = (key: string): string => {
+    const now = held();
+    return now?.key === key ? `translate(${now.by[0]} ${now.by[1]})` : "";
+  };
+  const drawn = () => {
+    const now = line();
+    return now?.board === props.board.name ? now.through : [];
+  };
   const written = () => Math.min(props.longest * 0.034, props.board.width * 0.5);
   return (
     <figure class="board">
@@ -16,7 +26,10 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
         <b>{props.board.name}</b> {props.board.size}
       </figcaption>
       <svg
-        role="img"
+        role="group"
+        data-board={props.board.name}
+        classList={{ draws: draws() !== null }}
+        onClick={(e) => press(e, props.board)}
         aria-label={`${props.board.name}: ${props.board.parts.map((p) => p.name).join(", ")}`}
         viewBox={`${-pad()} ${-props.board.width - pad()} ${props.longest + 2 * pad()} ${props.board.width + 2 * pad()}`}
       >
@@ -25,12 +38,23 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
         </defs>
         <g transform="scale(1 -1)">
           <path class="board-edge" d={props.board.outline} fill={`url(#${id()})`} />
+          <path class="board-fibres" d={props.board.fibres} />
           <For each={props.board.parts}>
             {(part) => (
-              <>
+              <g
+                class="board-part"
+                classList={{ picked: chosen() === keyOf(part), "by-hand": part.by_hand }}
+                transform={inHand(keyOf(part))}
+                role="button"
+                tabindex="0"
+                aria-label={`${part.name}${part.by_hand ? ", laid by hand" : ""}`}
+                aria-pressed={chosen() === keyOf(part)}
+                onPointerDown={(e) => take(e, part, props.board)}
+                onKeyDown={(e) => nudge(e, part, props.board)}
+              >
                 <path class="board-sawn" d={part.sawn} />
                 <path class="board-piece" d={part.finished} />
-              </>
+              </g>
             )}
           </For>
           <For each={props.board.spots}>
@@ -40,6 +64,8 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
               </path>
             )}
           </For>
+          <polyline class="board-line" points={drawn().join(" ")} />
+          <For each={drawn()}>{(p) => <circle class="board-place" cx={p[0]} cy={p[1]} r={props.longest * 0.003} />}</For>
         </g>
         <For each={props.board.parts}>
           {(part) => (
@@ -50,27 +76,42 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
               text-anchor="middle"
               dominant-baseline="central"
               font-size={`${Math.min(written(), (1.7 * part.room) / part.name.length)}`}
+              transform={held()?.key === keyOf(part) ? `translate(${held()!.by[0]} ${-held()!.by[1]})` : ""}
             >
-              {part.name}
+              {part.by_hand ? `${part.name}, held` : part.name}
             </text>
           )}
         </For>
       </svg>
+      <PartTools board={props.board} />
     </figure>
   );
 }
 
 export function WoodPart() {
   onMount(() => watchWood(1));
+  createEffect(on(wood, putDown));
   onCleanup(() => watchWood(-1));
-  const longest = () => Math.max(1, ...(wood()?.boards.map((b) => b.length) ?? []));
+  const longest = () => Math.max(1, ...[...(wood()?.boards ?? []), ...(wood()?.others ?? [])].map((b) => b.length));
   return (
     <Show when={wood()} fallback={<p class="none">Being worked out …</p>}>
       {(view) => (
         <div class="closing">
-          <Show when={view().boards.length > 0}>
+          <Show when={view().boards.length + view().others.length > 0}>
+            <BoardTools />
             <For each={view().boards}>{(board, i) => <Board board={board} index={i()} longest={longest()} />}</For>
-            <p class="none">Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like.</p>
+            <p class="none">
+              Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like. Take a piece and lay it where you want
+              it: it is held there, and the others give way.
+            </p>
+          </Show>
+          <Show when={view().others.length > 0}>
+            <details class="more">
+              <summary>Boards not started ({view().others.length})</summary>
+              <For each={view().others}>
+                {(board, i) => <Board board={board} index={view().boards.length + i()} longest={longest()} />}
+              </For>
+            </details>
           </Show>
           <Show when={view().placing.length === 0}>
             <p class="none">There are no boards on the shelf of this job yet.</p>

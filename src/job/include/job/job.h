@@ -113,6 +113,13 @@ struct Laid {
     friend bool operator==(const Laid&, const Laid&) = default;
 };
 
+/// The same of one strip of a piece that is glued up.
+struct LaidStrip {
+    std::size_t strip = 1;  ///< from the piece's lower edge as it lies with its fibres along, counted from 1
+    Laid laid;
+    friend bool operator==(const LaidStrip&, const LaidStrip&) = default;
+};
+
 struct Piece {
     std::string name;
     Point at;  ///< any point inside the piece
@@ -128,6 +135,8 @@ struct Piece {
     std::vector<std::string> from_boards = {};
     /// Laid on its board by the maker, and not to be moved.
     std::optional<Laid> laid = std::nullopt;
+    std::size_t strips = 0;  ///< how many it is glued up from; 0: as few as will do
+    std::vector<LaidStrip> laid_strips = {};
     friend bool operator==(const Piece&, const Piece&) = default;
 };
 
@@ -231,6 +240,22 @@ struct Base {
     friend bool operator==(const Base&, const Base&) = default;
 };
 
+/// Wood glued on under the edge all round, so that the top looks thicker.
+struct BuildUp {
+    /// What lies under the ends, across the fibres of the top.
+    enum class Ends {
+        end_grain,    ///< short pieces whose fibres run as the top's
+        floating,     ///< one long piece, held so that the top can move over it
+        glued_across  ///< one long piece glued fast
+    };
+    double thickness_mm = 0.0;
+    double width_mm = 0.0;  ///< from the edge inward
+    Ends ends = Ends::end_grain;
+    friend bool operator==(const BuildUp&, const BuildUp&) = default;
+};
+/// As documents call it: "end_grain", "floating", "glued_across".
+std::string_view name_of(BuildUp::Ends ends);
+
 /// How pieces are cut out of boards.
 struct Cutting {
     double margin_mm = 6.0;                                  ///< wood left around a piece by the rough cut
@@ -241,8 +266,18 @@ struct Cutting {
     double joint_from_seam_mm = 20.0;   ///< how far a glue joint stays from where a seam runs along it
     double narrowest_strip_mm = 40.0;   ///< of a panel that is glued up
     bool turn_over = true;              ///< either face may be up
+    /// Which way the heart sides of strips face that are glued up side by side.
+    enum class HeartSides {
+        any,
+        alternate,  ///< up and down by turns: the cups of the strips even out
+        match       ///< all up
+    };
+    HeartSides heart_sides = HeartSides::any;
     friend bool operator==(const Cutting&, const Cutting&) = default;
 };
+
+/// As documents call it: "any", "alternate", "match".
+std::string_view name_of(Cutting::HeartSides sides);
 
 struct Job {
     std::string name;
@@ -260,6 +295,7 @@ struct Job {
     Climate climate;
     Base base;
     Cutting cutting;
+    std::optional<BuildUp> build_up = std::nullopt;
     Paper paper;
 };
 

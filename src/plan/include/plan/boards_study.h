@@ -14,8 +14,9 @@ namespace seamwright::plan {
 /// A piece, or one of the strips a wide piece is glued up from, as it is sawn out of one board.
 struct SawnPart {
     std::size_t piece = 0;
-    std::string name;  ///< of the piece; of a strip with its number, "back, strip 2 of 3"
-    bool is_strip = false;
+    std::string name;       ///< of the piece; of a strip with its number, "back, strip 2 of 3"
+    std::size_t strip = 0;  ///< counted from 1; 0: the whole piece
+    bool by_hand = false;   ///< laid by the maker
     Path shape;             ///< finished outline, turned so that its fibres run along +x
     double grown_mm = 0.0;  ///< wood left around it
 
@@ -29,6 +30,8 @@ struct GluedUp {
     std::vector<double> joints_mm;
     /// Of each joint: how near it comes to a seam that runs along it; nothing where none does.
     std::vector<std::optional<double>> off_seam_mm;
+    /// Of each strip: whether its heart side lies up in the top; nothing where its board does not say.
+    std::vector<std::optional<bool>> heart_up = {};
 };
 
 /// What is left of a board that was started: the largest rectangles, along its length and beside its pieces.
@@ -36,6 +39,13 @@ struct Offcut {
     std::size_t board = 0;
     double length_mm = 0.0, width_mm = 0.0;
 };
+
+/// The part by itself: the piece, or one of the strips when it is divided into so many; nullopt where there is none.
+std::optional<SawnPart> sawn_part(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, std::size_t piece,
+                                  std::size_t strip, std::size_t of);
+/// By how much a part must be moved to lie within its board's length and width, where no more than `within_mm` is
+/// wanting in either.
+Point kept_on_board(const SawnPart& part, const shelf::Board& board, const stock::Lie& lie, double within_mm);
 
 struct BoardsStudy {
     std::vector<SawnPart> parts;
@@ -47,6 +57,9 @@ struct BoardsStudy {
     double wood_mm2 = 0.0;  ///< of the parts, finished
     double used_mm2 = 0.0;  ///< of the boards started
 };
+
+/// How many strips a piece is glued up from; 0: it is not.
+std::size_t strips_of(const BoardsStudy& study, std::size_t piece);
 
 /// Which piece comes from which board and where it lies on it. A piece wider than every board of its wood is divided
 /// into strips, as few as will do or up to two more, with the joints moved off seams that run along them; pieces that

@@ -42,6 +42,19 @@ struct Sag {
     double own_mm = 0.0, load_mm = 0.0;               ///< in the middle of the span
     double overhang_mm = 0.0, overhang_sag_mm = 0.0;  ///< at each end, under its own weight and the load there
     bool stiffness_assumed = false;                   ///< of some piece it was recalled or taken from its group
+    /// Distances of supports at which neither the middle nor an end gives more than the eye sees; none where no
+    /// distance does.
+    struct Spans {
+        double least_mm = 0.0, most_mm = 0.0;
+    };
+    std::optional<Spans> good_spans;
+};
+
+/// A build-up under the ends, which lies across the fibres of the top.
+struct EndBuildUp {
+    double width_mm = 0.0;               ///< of the top where it lies
+    double dry_mm = 0.0, damp_mm = 0.0;  ///< what the top moves over it
+    std::vector<Slot> slots;             ///< from the middle, where it is held; for one that floats
 };
 
 struct MovementStudy {
@@ -55,6 +68,7 @@ struct MovementStudy {
     double fixed_at_mm = 0.0;  ///< of the held line, from the lowest edge of the top
     double weight_kg = 0.0;    ///< of all pieces whose wood is known
     std::optional<Sag> sag;
+    std::optional<EndBuildUp> end_build_up;
 };
 
 /// Free movement: each piece by itself, as if the seams did not hold it (wood::deform tells what the seams do).

@@ -52,6 +52,8 @@ struct Board {
     /// Where its edges are not straight: its outline, points joined by straight lines, within length and width.
     std::vector<geometry::Point> outline;
     std::vector<Defect> defects;
+    /// Lines drawn along the fibres, each of two points or more. With them the slope counts only where there are none.
+    std::vector<std::vector<geometry::Point>> grain_lines = {};
     friend bool operator==(const Board&, const Board&) = default;
 };
 

@@ -94,14 +94,21 @@ Placing place(std::span<const Item> items, std::span<const shelf::Board> boards,
 /// What is wrong with one lie: beyond the board, over a defect, too near another. Exact, arc by arc; empty when good.
 /// For a piece the maker lays by hand, and for checking.
 struct Fault {
-    enum class Kind { off_board, on_defect, near_defect, on_other };
+    enum class Kind { off_board, on_defect, near_defect, on_other, fibres_askew };
     Kind kind = Kind::off_board;
-    std::size_t other = 0;  ///< the defect, or the other item
+    std::size_t other = 0;  ///< the defect, or the other item; of fibres_askew nothing
     double by_mm = 0.0;     ///< how far it would have to give way at least
     Point at;               ///< on the board
 };
 std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std::span<const std::optional<Lie>> lies,
                              std::span<const shelf::Board> boards, const Settings& settings);
+
+/// How far an item is turned so that its fibres lie as those of the board: by as little as brings them within the limit
+/// of its slope; to the mean direction of the lines drawn along its grain.
+double turn_on(const shelf::Board& board, const Settings& settings);
+/// Where lines are drawn along a board's grain: patches, of cells of 20 mm, that hold fibres askew beyond the limit to
+/// an item turned by `turn_rad`.
+std::vector<shelf::Defect> askew_fibres(const shelf::Board& board, double turn_rad, double within_rad);
 
 /// Whether two names stand for one species; names that are not in the tables count as they are written.
 bool of_one_wood(const std::string& a, const std::string& b);
