@@ -96,8 +96,15 @@ class Pages : TextPages {
         down(high + 3.0);
     }
 
-    /// A few lines along the fibres, at the ends where pieces leave them seen.
+    /// Lines along the fibres: as drawn, or a few at the ends where pieces leave them seen.
     void grain(const shelf::Board& board, Point origin, double scale) {
+        for (const auto& drawn : board.grain_lines)
+            page().paths.push_back({geometry::moved(geometry::scaled(geometry::polyline(drawn, false), scale), origin),
+                                    light_line,
+                                    {},
+                                    {},
+                                    {}});
+        if (!board.grain_lines.empty()) return;
         if (!board.outline.empty()) return;
         constexpr int lines = 3;
         const double run = 0.04 * board.length_mm;

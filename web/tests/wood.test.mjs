@@ -91,3 +91,76 @@ test("boards and knots are put on the shelf of the page, and what lies on them i
   assert.deepEqual(page.faults, []);
   await page.context().close();
 });
+
+test("a piece is taken and laid elsewhere, held there, and left to the plan again", async () => {
+  const id = await program.job({ document: stack });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, id);
+  await unfold(page, "wood");
+  const insert = page.locator("#wood .board-part", { has: page.locator(".board-piece") }).and(page.getByRole("button", { name: /^insert/ }));
+  await insert.waitFor();
+  await insert.scrollIntoViewIfNeeded();
+  const before = await insert.locator(".board-piece").boundingBox();
+  const grip = { x: before.x + before.width / 3, y: before.y + before.height / 2 };
+  await page.mouse.move(grip.x, grip.y);
+  await page.mouse.down();
+  await page.mouse.move(grip.x + 8, grip.y, { steps: 2 });
+  await page.mouse.move(grip.x + 14, grip.y, { steps: 3 });
+  // In the hand it goes with the pointer.
+  const meanwhile = await insert.locator(".board-piece").boundingBox();
+  assert.ok(Math.abs(meanwhile.x - before.x - 14) < 2, `moved by ${meanwhile.x - before.x}`);
+  await page.mouse.up();
+  await page.locator("#wood .board-name", { hasText: "insert, held" }).waitFor();
+  const after = await insert.locator(".board-piece").boundingBox();
+  assert.ok(Math.abs(after.x - before.x - 14) < 3, `lies ${after.x - before.x} px from where it lay`);
+  await inspect(page, "a piece laid by hand");
+
+  const presses = page.locator("#wood .part-tools");
+  await presses.getByText("laid by hand").waitFor();
+  await presses.getByRole("button", { name: "Turn face down" }).click();
+  await presses.getByRole("button", { name: "Turn face up" }).waitFor();
+  await presses.getByRole("button", { name: "Leave it to the plan" }).click();
+  await page.locator("#wood .board-name", { hasText: /^insert$/ }).waitFor();
+
+  // By the keyboard, a centimetre at a time.
+  await insert.focus();
+  await page.keyboard.press("Shift+ArrowRight");
+  await page.locator("#wood .board-name", { hasText: "insert, held" }).waitFor();
+  await saved(page);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
+
+test("a spot and a line along the grain are drawn on a board", async () => {
+  const id = await program.job({ document: stack });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, id);
+  await unfold(page, "wood");
+  const board = page.locator("#wood figure.board", { has: page.locator(".board-part") }).first().locator("svg");
+  await board.waitFor();
+  const spots = await page.locator("#wood .board-spot").count();
+  const box = await board.boundingBox();
+  const at = (x, y) => page.mouse.click(box.x + x * box.width, box.y + y * box.height);
+  await page.getByLabel("On the boards").selectOption("check");
+  await board.scrollIntoViewIfNeeded();
+  Object.assign(box, await board.boundingBox());
+  await at(0.01, 0.3);
+  await at(0.04, 0.3);
+  await page.locator("#wood .board-tools").getByText("corner to corner").waitFor();
+  assert.equal(await page.getByRole("button", { name: "Keep it" }).isDisabled(), true);
+  await at(0.03, 0.5);
+  await page.getByRole("button", { name: "Keep it" }).click();
+  await page.waitForFunction((n) => document.querySelectorAll("#wood .board-spot").length === n + 1, spots);
+  await page.getByLabel("On the boards").selectOption("grain");
+  Object.assign(box, await board.boundingBox());
+  await at(0.05, 0.5);
+  await at(0.5, 0.52);
+  await at(0.9, 0.5);
+  await inspect(page, "a line along the grain being drawn");
+  await page.getByRole("button", { name: "Keep it" }).click();
+  await page.getByRole("button", { name: /Take the grain lines of .* away/ }).click();
+  await page.waitForFunction(() => [...document.querySelectorAll("#wood .board-fibres")].every((p) => !p.getAttribute("d")));
+  await saved(page);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
