@@ -152,7 +152,9 @@ TEST(Boards, HeartSidesLieAsWished) {
             ASSERT_EQ(glued.heart_up.size(), glued.joints_mm.size() + 1);
             for (std::size_t k = 0; k < glued.heart_up.size(); ++k) {
                 ASSERT_TRUE(glued.heart_up[k]);
-                if (wish == Sides::match) EXPECT_TRUE(*glued.heart_up[k]);
+                if (wish == Sides::match) {
+                    EXPECT_TRUE(*glued.heart_up[k]);
+                }
                 if (wish == Sides::alternate && k > 0) {
                     EXPECT_NE(*glued.heart_up[k], *glued.heart_up[k - 1]);
                 }

@@ -5,14 +5,20 @@ import { askLater, watchers } from "./later";
 import type { WoodView } from "./protocol";
 import { server } from "./server";
 
-const [found, setFound] = createSignal<WoodView | null>(null);
+const [found, setFound] = createSignal<{ job: number; view: WoodView } | null>(null);
 const { watched, watch } = watchers();
 export const watchWood = watch;
 
 /** Of the job as saved last; null while it is being found. */
 export const wood = (): WoodView | null => {
+  const now = lastWood();
+  return now?.version === settled()?.version ? now : null;
+};
+
+/** The same, or what was found before while that is being found. */
+export const lastWood = (): WoodView | null => {
   const now = found();
-  return now && now.version === settled()?.version ? now : null;
+  return now && now.job === settled()?.id ? now.view : null;
 };
 
 const rest_ms = 200;
@@ -22,6 +28,6 @@ export const followWood = (): void =>
     rest_ms,
     () => 0,
     watched,
-    (screen) => server.wood(screen.id),
-    (view) => setFound(view),
+    (screen) => server.wood(screen.id).then((view) => ({ job: screen.id, view })),
+    (answer) => setFound(answer),
   );

@@ -1,14 +1,14 @@
 // Which piece comes from which board, drawn to one scale, and how the top moves over the year.
-import { For, Show, createEffect, on, onCleanup, onMount } from "solid-js";
+import { For, Show, createEffect, createSignal, on, onCleanup, onMount } from "solid-js";
 import { WoodPattern } from "../drawing/wood";
-import type { BoardView } from "../protocol";
-import { watchWood, wood } from "../wood";
+import type { BoardView, WoodView } from "../protocol";
+import { lastWood, watchWood, wood } from "../wood";
 import { BoardTools, PartTools } from "./BoardTools";
 import { chosen, draws, held, keyOf, line, nudge, press, putDown, take } from "./boardWork";
 import { ToldParts } from "./ToldParts";
 
 /** All boards to the scale of the longest. y runs up in what the program sends. */
-function Board(props: { board: BoardView; index: number; longest: number }) {
+function Board(props: { board: BoardView; index: number; longest: number; large: boolean }) {
   const id = () => `board-wood-${props.index}`;
   const pad = () => props.longest * 0.004;
   const inHand = (key: string): string => {
@@ -19,7 +19,7 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
     const now = line();
     return now?.board === props.board.name ? now.through : [];
   };
-  const written = () => Math.min(props.longest * 0.034, props.board.width * 0.5);
+  const written = () => Math.min(props.longest * (props.large ? 0.014 : 0.034), props.board.width * 0.5);
   return (
     <figure class="board">
       <figcaption>
@@ -88,30 +88,65 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
   );
 }
 
-export function WoodPart() {
-  onMount(() => watchWood(1));
-  createEffect(on(wood, putDown));
-  onCleanup(() => watchWood(-1));
-  const longest = () => Math.max(1, ...[...(wood()?.boards ?? []), ...(wood()?.others ?? [])].map((b) => b.length));
+/** All boards: those that are started, the others folded away. */
+function Boards(props: { view: WoodView; large: boolean }) {
+  const longest = () => Math.max(1, ...[...props.view.boards, ...props.view.others].map((b) => b.length));
   return (
-    <Show when={wood()} fallback={<p class="none">Being worked out …</p>}>
+    <>
+      <BoardTools />
+      <For each={props.view.boards}>{(board, i) => <Board board={board} index={i()} longest={longest()} large={props.large} />}</For>
+      <p class="none">
+        Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like. Take a piece and lay it where you want it: it
+        is held there, and the others give way.
+      </p>
+      <Show when={props.view.others.length > 0}>
+        <details class="more">
+          <summary>Boards not started ({props.view.others.length})</summary>
+          <For each={props.view.others}>
+            {(board, i) => <Board board={board} index={props.view.boards.length + i()} longest={longest()} large={props.large} />}
+          </For>
+        </details>
+      </Show>
+    </>
+  );
+}
+
+/** Over the whole window, for working on the boards. */
+function LargeBoards(props: { view: WoodView; close: () => void }) {
+  let sheet!: HTMLDialogElement;
+  onMount(() => sheet.showModal());
+  return (
+    <dialog class="boards-large" ref={sheet} aria-label="The boards, large" onClose={() => props.close()}>
+      <p class="presses">
+        <b>The boards</b>
+        <button type="button" onClick={() => sheet.close()}>
+          Back to the job
+        </button>
+      </p>
+      <Boards view={props.view} large={true} />
+      <For each={props.view.placing.filter((part) => part.cautions.length > 0)}>{(part) => <ToldParts parts={[part]} />}</For>
+    </dialog>
+  );
+}
+
+export function WoodPart() {
+  const [large, setLarge] = createSignal(false);
+  onMount(() => watchWood(1));
+  createEffect(on(wood, (now) => now && putDown()));
+  onCleanup(() => watchWood(-1));
+  return (
+    <Show when={lastWood()} fallback={<p class="none">Being worked out …</p>}>
       {(view) => (
-        <div class="closing">
+        <div class="closing" classList={{ stale: wood() === null }} aria-busy={wood() === null}>
           <Show when={view().boards.length + view().others.length > 0}>
-            <BoardTools />
-            <For each={view().boards}>{(board, i) => <Board board={board} index={i()} longest={longest()} />}</For>
-            <p class="none">
-              Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like. Take a piece and lay it where you want
-              it: it is held there, and the others give way.
+            <p class="presses">
+              <button type="button" onClick={() => setLarge(true)}>
+                Lay the boards out large
+              </button>
             </p>
-          </Show>
-          <Show when={view().others.length > 0}>
-            <details class="more">
-              <summary>Boards not started ({view().others.length})</summary>
-              <For each={view().others}>
-                {(board, i) => <Board board={board} index={view().boards.length + i()} longest={longest()} />}
-              </For>
-            </details>
+            <Show when={large()} fallback={<Boards view={view()} large={false} />}>
+              <LargeBoards view={view()} close={() => setLarge(false)} />
+            </Show>
           </Show>
           <Show when={view().placing.length === 0}>
             <p class="none">There are no boards on the shelf of this job yet.</p>
