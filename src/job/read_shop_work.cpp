@@ -43,16 +43,19 @@ std::optional<Calendar::Hours> read_hours(Checker& checker, const Node& node) {
     return Calendar::Hours{*from, *to};
 }
 
-void read_week(Checker& checker, const Node& node, Calendar& calendar) {
+/// How many stretches of hours are written, good or not.
+std::size_t read_week(Checker& checker, const Node& node, Calendar& calendar) {
     std::vector<std::string_view> days;
     for (std::size_t d = 0; d < 7; ++d) days.push_back(name_of_weekday(d));
     const Group group(checker, node, days);
-    if (!group) return;
+    std::size_t written = 0;
+    if (!group) return 1;
     for (std::size_t d = 0; d < 7; ++d) {
         calendar.week[d].clear();
         const auto day = group.find(days[d]);
         if (!day) continue;
         for (const Node& item : read_list(checker, *day, ranges::most_hours)) {
+            ++written;
             const auto hours = read_hours(checker, item);
             if (!hours) continue;
             if (!calendar.week[d].empty() && calendar.week[d].back().to > hours->from) {
@@ -63,6 +66,7 @@ void read_week(Checker& checker, const Node& node, Calendar& calendar) {
             calendar.week[d].push_back(*hours);
         }
     }
+    return written;
 }
 
 void price_at(Checker& checker, const Group& group, std::string_view name, std::optional<double>& into) {
@@ -98,10 +102,7 @@ Calendar read_calendar(Checker& checker, const Node& node) {
     if (const auto start = group.find("first_day")) calendar.start = read_day_at(checker, *start);
     if (const auto people = group.find("people")) calendar.people = read_whole(checker, *people, 1, 2).value_or(1);
     if (const auto hours = group.find("hours")) {
-        read_week(checker, *hours, calendar);
-        const bool never =
-            std::all_of(calendar.week.begin(), calendar.week.end(), [](const auto& d) { return d.empty(); });
-        if (never) {
+        if (read_week(checker, *hours, calendar) == 0) {
             checker.error(*hours, "a week without any hours", "some hours on one day at least",
                           "write when the shop works, such as \"monday\": [\"08:00-12:00\"]");
         }

@@ -250,7 +250,11 @@ Calendar any_calendar() {
 }
 Prices any_prices() {
     const auto price = [] { return maybe<double>([] { return within(0.0, 1e6); }); };
-    Prices p{*rc::gen::element<std::string>("", "EUR"), price(), price(), price(), price(), price(), price(), price()};
+    Prices p;
+    p.currency = *rc::gen::element<std::string>("", "EUR");
+    for (auto* value : {&p.labour_per_hour, &p.sheet_per_m2, &p.adhesive_per_kg, &p.finish_per_litre,
+                        &p.abrasive_per_sheet, &p.cutter_per_metre, &p.wood_per_m3})
+        *value = price();
     p.waste_percent = within(0.0, 1000.0);
     p.overhead_percent = within(0.0, 1000.0);
     p.customer = *rc::gen::element<std::string>("", "the house by the river");
