@@ -16,7 +16,7 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 70> lengths{"measured_within",
+constexpr std::array<std::string_view, 71> lengths{"measured_within",
                                                    "reading_within",
                                                    "x",
                                                    "y",
@@ -85,8 +85,9 @@ constexpr std::array<std::string_view, 70> lengths{"measured_within",
                                                    "jointing",
                                                    "defect_from_seam",
                                                    "joint_from_seam",
-                                                   "narrowest_strip"};
-constexpr std::array<std::string_view, 25> numbers{"shift",
+                                                   "narrowest_strip",
+                                                   "offset"};
+constexpr std::array<std::string_view, 37> numbers{"shift",
                                                    "max_speed",
                                                    "flutes",
                                                    "fractions",
@@ -110,14 +111,27 @@ constexpr std::array<std::string_view, 25> numbers{"shift",
                                                    "humidity",
                                                    "load_n",
                                                    "strips",
-                                                   "strip"};
+                                                   "strip",
+                                                   "coats",
+                                                   "labour_per_hour",
+                                                   "sheet_per_m2",
+                                                   "adhesive_per_kg",
+                                                   "finish_per_litre",
+                                                   "abrasive_per_sheet",
+                                                   "cutter_per_metre",
+                                                   "wood_per_m3",
+                                                   "waste_percent",
+                                                   "overhead_percent",
+                                                   "hours",
+                                                   "litres"};
 constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
                                                  "grain_degrees", "slope_degrees", "grain_within_degrees"};
 constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 27> texts{
-    "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master",      "chain",
-    "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten",      "sha256",
-    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed",    "heart_sides", "ends"};
+constexpr std::array<std::string_view, 34> texts{
+    "guide",   "cutter",   "on",        "name",     "note",     "unit",  "kind",       "master",      "chain",
+    "species", "size",     "d",         "csv",      "file",     "bulge", "seamwright", "batten",      "sha256",
+    "held",    "adhesive", "exposure",  "class",    "sawn",     "heart", "allowed",    "heart_sides", "ends",
+    "system",  "apply",    "first_day", "currency", "customer", "terms", "step"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};
@@ -147,7 +161,8 @@ FieldKind kind_of_field(const Steps& steps) {
         if (n >= 3 && among(point_lists, steps[n - 3]) && index_of(steps[n - 2])) return FieldKind::length;
         if (n >= 4 && steps[n - 4] == "grain_lines") return FieldKind::length;
         if (n >= 2 && steps[n - 2] == "bearings" && n >= 4 && steps[n - 4] == "cutters") return FieldKind::text;
-        if (n >= 2 && steps[n - 2] == "from_boards") return FieldKind::text;
+        if (n >= 2 && (steps[n - 2] == "from_boards" || steps[n - 2] == "off")) return FieldKind::text;
+        if (n >= 3 && steps[n - 3] == "hours") return FieldKind::text;
         return FieldKind::group;
     }
     if (among(lengths, last)) return FieldKind::length;

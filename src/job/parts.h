@@ -43,6 +43,11 @@ Climate read_climate(Checker& checker, const Node& node);
 Base read_base(Checker& checker, const Node& node);
 Cutting read_cutting(Checker& checker, const Node& node);
 BuildUp read_build_up(Checker& checker, const Node& node);
+Edges read_edges(Checker& checker, const Node& node);
+Finish read_finish(Checker& checker, const Node& node);
+Calendar read_calendar(Checker& checker, const Node& node);
+Prices read_prices(Checker& checker, const Node& node);
+std::vector<Made> read_made(Checker& checker, const Node& node);
 std::vector<shelf::Board> read_boards(Checker& checker, const Node& node);
 /// The name of a board; reports one that is not on the shelf.
 std::optional<std::string> read_board_name(Checker& checker, const Node& node, const shelf::Shelf& shelf);

@@ -49,6 +49,11 @@ Document read_group(Checker& checker, const Group& group) {
     if (const auto base = group.find("base")) job.base = read_base(checker, *base);
     if (const auto cutting = group.find("cutting")) job.cutting = read_cutting(checker, *cutting);
     if (const auto build_up = group.find("build_up")) job.build_up = read_build_up(checker, *build_up);
+    if (const auto edges = group.find("edges")) job.edges = read_edges(checker, *edges);
+    if (const auto finish = group.find("finish")) job.finish = read_finish(checker, *finish);
+    if (const auto calendar = group.find("calendar")) job.calendar = read_calendar(checker, *calendar);
+    if (const auto prices = group.find("prices")) job.prices = read_prices(checker, *prices);
+    if (const auto made = group.find("made")) job.made = read_made(checker, *made);
     if (const auto paper = group.find("paper")) job.paper = read_paper(checker, *paper);
     return document;
 }
@@ -62,10 +67,10 @@ Reading read_document(std::string_view text, const FetchFile& fetch) {
     const auto root = parse_json(text, problems);
     checker.add(std::move(problems));
     if (root) {
-        const Group group(
-            checker, {&*root, ""},
-            {"seamwright", "name", "note", "unit", "show", "top", "seams", "pieces", "shelf", "stick", "template",
-             "limits", "accuracy", "gluing", "climate", "base", "cutting", "build_up", "paper"});
+        const Group group(checker, {&*root, ""},
+                          {"seamwright", "name",     "note",     "unit",   "show",     "top",    "seams",   "pieces",
+                           "shelf",      "stick",    "template", "limits", "accuracy", "gluing", "climate", "base",
+                           "cutting",    "build_up", "edges",    "finish", "calendar", "prices", "made",    "paper"});
         if (group) reading.document = read_group(checker, group);
     }
     reading.problems = checker.take_problems();

@@ -4,6 +4,7 @@
 #include "curves/as_made.h"
 #include "job/read.h"
 #include "write_curve.h"
+#include "write_shop_work.h"
 
 // Canonical form: every key in the order of the schema, every length a number in mm, every number the shortest that
 // reads back as the same double. plan.json names a job by the hash of these bytes.
@@ -340,6 +341,7 @@ void write_settings(JsonWriter& w, const Job& job) {
     w.number("friction", g.friction);
     w.end_group();
     write_wood(w, job);
+    write_shop_work(w, job);
     w.begin_group("paper");
     w.text("size", job.paper.size);
     w.number("overlap", job.paper.overlap_mm);

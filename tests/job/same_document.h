@@ -72,7 +72,7 @@ inline bool same(const Job& a, const Job& b) {
     const auto plain = [](const Job& j) {
         return std::tie(j.name, j.note, j.style.unit, j.style.denominator, j.style.decimals, j.style.feet,
                         j.thickness_mm, j.pieces, j.stick, j.sheet, j.limits, j.accuracy, j.gluing, j.climate, j.base,
-                        j.cutting, j.build_up, j.paper);
+                        j.cutting, j.build_up, j.edges, j.finish, j.calendar, j.prices, j.made, j.paper);
     };
     return plain(a) == plain(b) && same(a.outline, b.outline);
 }

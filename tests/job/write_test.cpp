@@ -230,6 +230,56 @@ Cutting any_cutting() {
     c.heart_sides = *rc::gen::element(Sides::any, Sides::alternate, Sides::match);
     return c;
 }
+EdgeShape any_edge() {
+    using Kind = EdgeShape::Kind;
+    const Kind kind = *rc::gen::element(Kind::square, Kind::round_over, Kind::chamfer, Kind::cove);
+    return {kind, kind == Kind::square ? 0.0 : size(0.2, 100.0)};
+}
+Day any_day() {
+    return {std::chrono::year(*rc::gen::inRange(1900, 2999)), std::chrono::month(*rc::gen::inRange(1u, 13u)),
+            std::chrono::day(*rc::gen::inRange(1u, 29u))};
+}
+Calendar any_calendar() {
+    Calendar calendar;
+    calendar.start = maybe<Day>(any_day);
+    calendar.people = *rc::gen::inRange(1, 3);
+    calendar.week[2] = {{480, 720}, {780, 1020}};
+    if (*rc::gen::arbitrary<bool>()) calendar.week[6] = {{0, 1440}};
+    if (*rc::gen::arbitrary<bool>()) calendar.off = {any_day()};
+    return calendar;
+}
+Prices any_prices() {
+    const auto price = [] { return maybe<double>([] { return within(0.0, 1e6); }); };
+    Prices p;
+    p.currency = *rc::gen::element<std::string>("", "EUR");
+    for (auto* value : {&p.labour_per_hour, &p.sheet_per_m2, &p.adhesive_per_kg, &p.finish_per_litre,
+                        &p.abrasive_per_sheet, &p.cutter_per_metre, &p.wood_per_m3})
+        *value = price();
+    p.waste_percent = within(0.0, 1000.0);
+    p.overhead_percent = within(0.0, 1000.0);
+    p.customer = *rc::gen::element<std::string>("", "the house by the river");
+    p.terms = *rc::gen::element<std::string>("", "Half when ordered.\nHalf when delivered.");
+    return p;
+}
+Made any_made() {
+    Made made{"glue up",
+              any_day(),
+              maybe<double>([] { return within(0.0, 10000.0); }),
+              maybe<double>([] { return within(0.0, 20.0); }),
+              maybe<double>([] { return within(0.0, 200.0); }),
+              maybe<double>([] { return within(0.0, 1000.0); }),
+              ""};
+    made.note = *rc::gen::element<std::string>("", "slid a little");
+    return made;
+}
+void any_shop_work(Job& job) {
+    job.edges = maybe<Edges>([] { return Edges{any_edge(), any_edge()}; });
+    job.finish = maybe<Finish>(
+        [] { return Finish{"hardwax_oil", *rc::gen::element<std::string>("", "wipe"), *rc::gen::inRange(0, 31)}; });
+    job.calendar = maybe<Calendar>(any_calendar);
+    job.prices = maybe<Prices>(any_prices);
+    for (int n = *rc::gen::inRange(0, 3); n > 0; --n) job.made.push_back(any_made());
+}
 shelf::Shelf any_shelf() {
     shelf::Shelf shelf;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -337,6 +387,7 @@ Document any_document() {
         return BuildUp{size(3.0, 300.0), size(3.0, 300.0),
                        *rc::gen::element(Under::end_grain, Under::floating, Under::glued_across)};
     });
+    any_shop_work(job);
     job.paper = {*rc::gen::element<std::string>("A4", "A3", "Letter", "Tabloid"),
                  within(0.0, 50.0),
                  within(3.0, 35.0),

@@ -9,6 +9,7 @@
 
 #include "curves/drawn.h"
 #include "curves/high_spots.h"
+#include "job/shop_work.h"
 #include "shelf/shelf.h"
 #include "units/length.h"
 
@@ -296,6 +297,11 @@ struct Job {
     Base base;
     Cutting cutting;
     std::optional<BuildUp> build_up = std::nullopt;
+    std::optional<Edges> edges = std::nullopt;
+    std::optional<Finish> finish = std::nullopt;
+    std::optional<Calendar> calendar = std::nullopt;
+    std::optional<Prices> prices = std::nullopt;
+    std::vector<Made> made = {};  ///< in the order it was noted
     Paper paper;
 };
 
