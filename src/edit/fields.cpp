@@ -16,7 +16,7 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 70> lengths{"measured_within",
+constexpr std::array<std::string_view, 71> lengths{"measured_within",
                                                    "reading_within",
                                                    "x",
                                                    "y",
@@ -82,6 +82,7 @@ constexpr std::array<std::string_view, 70> lengths{"measured_within",
                                                    "fixed_line",
                                                    "supports",
                                                    "kerf",
+                                                   "ends",
                                                    "jointing",
                                                    "defect_from_seam",
                                                    "joint_from_seam",

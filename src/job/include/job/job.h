@@ -241,6 +241,10 @@ struct Cutting {
     double joint_from_seam_mm = 20.0;   ///< how far a glue joint stays from where a seam runs along it
     double narrowest_strip_mm = 40.0;   ///< of a panel that is glued up
     bool turn_over = true;              ///< either face may be up
+    double ends_mm = 0.0;  ///< left at both ends of a piece, along its fibres; the margin where that is more
+
+    /// Wood left at the ends of a piece.
+    double at_ends_mm() const { return ends_mm > margin_mm ? ends_mm : margin_mm; }
     friend bool operator==(const Cutting&, const Cutting&) = default;
 };
 

@@ -17,9 +17,10 @@ struct SawnPart {
     std::string name;  ///< of the piece; of a strip with its number, "back, strip 2 of 3"
     bool is_strip = false;
     Path shape;             ///< finished outline, turned so that its fibres run along +x
-    double grown_mm = 0.0;  ///< wood left around it
+    Path rough;             ///< the same, longer at its ends as the job asks
+    double grown_mm = 0.0;  ///< wood left around that
 
-    /// The rectangle it is sawn to on its board.
+    /// The rectangle it is sawn to on its board, ends and margin counted.
     geometry::Box sawn(const stock::Lie& lie) const;
 };
 
