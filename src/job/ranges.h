@@ -93,6 +93,7 @@ inline constexpr Range fixed_line_mm{0.0, 10000.0};
 inline constexpr Range supports_mm{10.0, 10000.0};
 inline constexpr Range load_n{0.0, 20000.0};
 inline constexpr Range cutting_margin_mm{0.0, 100.0};
+inline constexpr Range cutting_ends_mm{0.0, 500.0};
 inline constexpr Range kerf_mm{0.5, 12.0};
 inline constexpr Range jointing_mm{0.0, 20.0};
 inline constexpr Range grain_within_degrees{0.0, 30.0};

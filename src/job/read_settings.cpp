@@ -159,10 +159,11 @@ Base read_base(Checker& checker, const Node& node) {
 
 Cutting read_cutting(Checker& checker, const Node& node) {
     const Group group(checker, node,
-                      {"margin", "kerf", "jointing", "grain_within_degrees", "defect_from_seam", "joint_from_seam",
-                       "narrowest_strip", "turn_over", "heart_sides"});
+                      {"margin", "ends", "kerf", "jointing", "grain_within_degrees", "defect_from_seam",
+                       "joint_from_seam", "narrowest_strip", "turn_over", "heart_sides"});
     Cutting cutting;
     group.length("margin", ranges::cutting_margin_mm, cutting.margin_mm);
+    group.length("ends", ranges::cutting_ends_mm, cutting.ends_mm);
     group.length("kerf", ranges::kerf_mm, cutting.kerf_mm);
     group.length("jointing", ranges::jointing_mm, cutting.jointing_mm);
     if (const auto within = group.find("grain_within_degrees")) {

@@ -200,6 +200,7 @@ void write_wood(JsonWriter& w, const Job& job) {
     const Cutting& c = job.cutting;
     w.begin_group("cutting");
     w.number("margin", c.margin_mm);
+    if (c.ends_mm > 0.0) w.number("ends", c.ends_mm);
     w.number("kerf", c.kerf_mm);
     w.number("jointing", c.jointing_mm);
     w.number("grain_within_degrees", degrees_of(c.grain_within_rad));

@@ -10,6 +10,7 @@
 #include "geometry/path_index.h"
 #include "plan/words.h"
 #include "process/sawing.h"
+#include "rough_outline.h"
 
 namespace seamwright::plan {
 namespace {
@@ -19,16 +20,8 @@ using geometry::Box;
 /// The seams along a piece, turned with it.
 std::vector<Path> seams_of(const Plan& plan, const PiecePlan& piece) {
     std::vector<Path> out;
-    for (const SeamPlan& seam : plan.seams) {
-        if (seam.in_wood.empty()) continue;
-        // Seams stand in the edges of their pieces bit for bit.
-        const Point on = geometry::point_at(seam.in_wood.segments[seam.in_wood.segments.size() / 2], 0.5);
-        constexpr double same_mm = 1e-6;
-        bool borders = geometry::PathIndex(piece.region.outer).distance_mm(on) < same_mm;
-        for (const Path& hole : piece.region.holes)
-            borders = borders || geometry::PathIndex(hole).distance_mm(on) < same_mm;
-        if (borders) out.push_back(geometry::turned(seam.in_wood, {}, -piece.grain_rad));
-    }
+    for (const Bordering& b : bordering(plan, piece))
+        out.push_back(geometry::turned(plan.seams[b.seam].in_wood, {}, -piece.grain_rad));
     return out;
 }
 
@@ -147,7 +140,7 @@ class Study {
     std::optional<SawnPart> part(std::size_t piece, std::size_t strip, std::size_t of) const {
         BoardsStudy study;
         if (strip == 0) {
-            add(study, piece, plan_.pieces[piece].name, 0, lying(piece));
+            add(study, piece, plan_.pieces[piece].name, 0, lying(piece), sawn(piece));
         } else {
             const Box box = geometry::bounding_box(lying(piece));
             add_strips(study, piece, in_equal_parts(box, static_cast<double>(of)));
@@ -181,6 +174,11 @@ class Study {
     Path lying(std::size_t piece) const {
         return geometry::turned(plan_.pieces[piece].region.outer, {}, -plan_.pieces[piece].grain_rad);
     }
+    /// The same, longer at its ends.
+    Path sawn(std::size_t piece) const {
+        const PiecePlan& p = plan_.pieces[piece];
+        return geometry::turned(rough_outline(plan_, p, job_.cutting.at_ends_mm() - margin()), {}, -p.grain_rad);
+    }
 
     double widest_of(std::size_t piece) const {
         double widest = 0.0;
@@ -198,9 +196,14 @@ class Study {
                (box.height_mm() + 2.0 * margin() > widest || (asked != nullptr && asked->from_boards.size() > 1));
     }
 
-    void add(BoardsStudy& study, std::size_t piece, std::string name, std::size_t strip, Path shape) const {
-        SawnPart part{piece, std::move(name),  strip,
-                      false, std::move(shape), std::max(margin(), strip > 0 ? job_.cutting.jointing_mm : 0.0)};
+    void add(BoardsStudy& study, std::size_t piece, std::string name, std::size_t strip, Path shape, Path rough) const {
+        SawnPart part{piece,
+                      std::move(name),
+                      strip,
+                      false,
+                      std::move(shape),
+                      std::move(rough),
+                      std::max(margin(), strip > 0 ? job_.cutting.jointing_mm : 0.0)};
         part.by_hand = laid_by_hand(part) != nullptr;
         study.parts.push_back(std::move(part));
     }
@@ -250,7 +253,7 @@ class Study {
     }
 
     void add_strips(BoardsStudy& study, std::size_t piece, std::vector<double> joints) const {
-        const Path shape = lying(piece);
+        const Path shape = lying(piece), longer = sawn(piece);
         const Box box = geometry::bounding_box(shape);
         auto heights = along_seams(seams_of(plan_, plan_.pieces[piece]));
         for (const double y : necks_of(shape, 3.0 * job_.cutting.narrowest_strip_mm)) heights.push_back(y);
@@ -267,9 +270,11 @@ class Study {
             const double low = k == 0 ? box.low.y : joints[k - 1];
             const double high = k == joints.size() ? box.high.y : joints[k];
             const auto reach = reach_between(shape, low, high);
-            if (!reach) continue;
+            const auto rough = reach_between(longer, low, high);
+            if (!reach || !rough) continue;
             add(study, piece, fmt::format("{}, strip {} of {}", plan_.pieces[piece].name, k + 1, joints.size() + 1),
-                k + 1, geometry::rectangle({reach->low, low}, {reach->high, high}));
+                k + 1, geometry::rectangle({reach->low, low}, {reach->high, high}),
+                geometry::rectangle({rough->low, low}, {rough->high, high}));
         }
         study.glued_up.push_back(std::move(glued));
     }
@@ -304,6 +309,7 @@ class Study {
             item.name = part.name;
             item.species = plan_.pieces[part.piece].species;
             item.shape = part.shape;
+            item.rough = part.rough;
             item.margin_mm = part.grown_mm;
             item.thickness_mm = plan_.thickness_mm;
             item.may_turn_over = job_.cutting.turn_over;
@@ -326,7 +332,7 @@ class Study {
             if (wide[i]) {
                 add_strips(study, i, joints_of(i, geometry::bounding_box(lying(i)), division));
             } else {
-                add(study, i, plan_.pieces[i].name, 0, lying(i));
+                add(study, i, plan_.pieces[i].name, 0, lying(i), sawn(i));
             }
         }
         study.placing = stock::place(items_of(study), shelf_.boards, settings_);
@@ -428,7 +434,7 @@ class Study {
 }  // namespace
 
 geometry::Box SawnPart::sawn(const stock::Lie& lie) const {
-    const Box box = geometry::bounding_box(lie.placed(shape));
+    const Box box = geometry::bounding_box(lie.placed(rough));
     const Point around{grown_mm, grown_mm};
     return {box.low - around, box.high + around};
 }

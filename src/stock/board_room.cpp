@@ -40,8 +40,9 @@ void over(const Profile& obstacle, double from, double to, std::size_t& start, c
 BoardRoom::BoardRoom(const shelf::Board& board, double between_mm) : widths_(widths_of(board, between_mm)) {
     for (const shelf::Defect& defect : board.defects) {
         if (defect.allowed == shelf::Defect::Allowed::anywhere) continue;
+        const Path outline = outline_of(defect);
         defects_.push_back(
-            {profile_of(outline_of(defect), 0.0), defect.allowed == shelf::Defect::Allowed::away_from_seams});
+            {profile_of(outline, outline, 0.0), defect.allowed == shelf::Defect::Allowed::away_from_seams});
     }
 }
 

@@ -107,15 +107,15 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
     const Lie& lie = *lies[item];
     const Item& own = items[item];
     const shelf::Board& board = boards[lie.board];
-    const Path shape = lie.placed(own.shape);
+    const Path shape = lie.placed(own.shape), sawn = lie.placed(own.sawn());
     const Path edge = outline_of(board);
     {
         // Within the board, with its margin.
-        const Closest c = closest(shape, edge, own.margin_mm + 1.0);
+        const Closest c = closest(sawn, edge, own.margin_mm + 1.0);
         const PathIndex index(edge);
         double beyond = 0.0;
         Point at = c.at;
-        for (const Segment& s : shape.segments) {
+        for (const Segment& s : sawn.segments) {
             for (const double u : {0.0, 0.25, 0.5, 0.75}) {
                 const Point p = geometry::point_at(s, u);
                 const double distance = index.distance_mm(p);
@@ -128,7 +128,7 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
         const double lacks = beyond > hair_mm ? beyond + own.margin_mm : own.margin_mm - c.distance_mm;
         if (lacks > hair_mm) out.push_back({Fault::Kind::off_board, lie.board, lacks, at});
     }
-    const PathIndex shape_index(shape);
+    const PathIndex shape_index(shape), sawn_index(sawn);
     constexpr double rounding_rad = 1e-9;
     if (board.grain_lines.empty() && std::abs(std::remainder(board.slope_rad - lie.turn_rad, geometry::pi)) >
                                          settings.grain_within_rad + rounding_rad)
@@ -158,11 +158,11 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
     }
     for (std::size_t k = 0; k < items.size(); ++k) {
         if (k == item || !lies[k] || lies[k]->board != lie.board) continue;
-        const Path other = lies[k]->placed(items[k].shape);
+        const Path other = lies[k]->placed(items[k].sawn());
         const double wanted = own.margin_mm + items[k].margin_mm + settings.kerf_mm;
-        const Closest c = closest(shape, other, wanted + 1.0);
+        const Closest c = closest(sawn, other, wanted + 1.0);
         const bool over =
-            c.distance_mm == 0.0 || shape_index.contains(other.start()) || PathIndex(other).contains(shape.start());
+            c.distance_mm == 0.0 || sawn_index.contains(other.start()) || PathIndex(other).contains(sawn.start());
         const double lacks = over ? wanted : wanted - c.distance_mm;
         if (lacks > hair_mm) out.push_back({Fault::Kind::on_other, k, lacks, c.at});
     }

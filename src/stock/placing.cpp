@@ -76,7 +76,7 @@ class Preparer {
     Need need_of(const Item& item) {
         Need need;
         const double grown = grown_by(item, stock_.settings);
-        need.area_mm2 = grown_area(item.shape, grown);
+        need.area_mm2 = grown_area(item.sawn(), grown);
         need.ways.resize(stock_.boards.size());
         need.loads.resize(stock_.boards.size());
         std::vector<Turned> by_turn;
@@ -111,7 +111,8 @@ class Preparer {
 
     Way way_of(const Item& item, double turn_rad, bool turned, bool over) const {
         const Lie lie{0, turn_rad, turned, over, {}};
-        return {turned, over, turn_rad, profile_of(lie.placed(item.shape), grown_by(item, stock_.settings))};
+        return {turned, over, turn_rad,
+                profile_of(lie.placed(item.shape), lie.placed(item.sawn()), grown_by(item, stock_.settings))};
     }
 
     std::vector<Way> ways_of(const Item& item, double turn_rad) const {
@@ -150,7 +151,7 @@ class Preparer {
     Turned turned_of(const Item& item, double turn_rad) const {
         Turned out{turn_rad, ways_of(item, turn_rad), {}, {}};
         const double grown = grown_by(item, stock_.settings);
-        std::vector<Point> corners = corners_of(Lie{0, turn_rad, false, false, {}}.placed(item.shape));
+        std::vector<Point> corners = corners_of(Lie{0, turn_rad, false, false, {}}.placed(item.sawn()));
         out.along = stretches_of(corners, grown);
         for (Point& p : corners) std::swap(p.x, p.y);
         out.across = stretches_of(corners, grown);
@@ -172,7 +173,7 @@ Unplaced why_not(std::size_t i, const Stock& stock) {
     Unplaced out{i, Unplaced::Why::used_up, 0.0, 0.0};
     for (std::size_t b = 0; b < stock.boards.size(); ++b)
         if (stock.needs[i].fits(b)) return out;
-    const Profile profile = profile_of(item.shape, grown_by(item, stock.settings));
+    const Profile profile = profile_of(item.shape, item.sawn(), grown_by(item, stock.settings));
     const double kerf = stock.settings.kerf_mm;
     const double length = profile.length_mm() - kerf, width = profile.high() - profile.low() - kerf;
     double thick = 0.0, longest = 0.0, widest = 0.0;

@@ -93,12 +93,13 @@ std::vector<Point> corners_of(const Path& closed) {
     return out;
 }
 
-Profile profile_of(const Path& shape, double grow_mm) {
-    const std::vector<Point> corners = corners_of(shape);
+Profile profile_of(const Path& shape, const Path& sawn, double grow_mm) {
+    const std::vector<Point> corners = corners_of(sawn), finished = corners_of(shape);
     Profile out;
     if (corners.size() < 2) return out;
-    bool straight = true;
-    for (const geometry::Segment& s : shape.segments) straight = straight && !s.is_arc();
+    const auto is_arc = [](const geometry::Segment& s) { return s.is_arc(); };
+    const bool straight = std::none_of(sawn.segments.begin(), sawn.segments.end(), is_arc) &&
+                          std::none_of(shape.segments.begin(), shape.segments.end(), is_arc);
     const double safe = straight ? 0.0 : off_chord_mm;
     double left = HUGE_VAL, right = -HUGE_VAL;
     for (const Point p : corners) {
@@ -118,15 +119,18 @@ Profile profile_of(const Path& shape, double grow_mm) {
     const auto slab_at = [&](double x) {
         return static_cast<std::size_t>(std::clamp(std::floor((x - left) / length), 0.0, count - 1.0));
     };
-    for (std::size_t i = 0; i < corners.size(); ++i) {
-        const Point a = corners[i], b = corners[(i + 1) % corners.size()];
-        const std::size_t first = slab_at(std::min(a.x, b.x) - around), last = slab_at(std::max(a.x, b.x) + around);
-        for (std::size_t k = first; k <= last; ++k) {
-            Slab& slab = out.slabs[k];
-            take_between(a, b, slab.from - around, slab.to + around, slab.grown);
-            take_between(a, b, slab.from - safe, slab.to + safe, slab.finished);
+    const auto take = [&](const std::vector<Point>& from, double beside, Reach Slab::* into) {
+        for (std::size_t i = 0; i < from.size(); ++i) {
+            const Point a = from[i], b = from[(i + 1) % from.size()];
+            const std::size_t first = slab_at(std::min(a.x, b.x) - beside), last = slab_at(std::max(a.x, b.x) + beside);
+            for (std::size_t k = first; k <= last; ++k) {
+                Slab& slab = out.slabs[k];
+                take_between(a, b, slab.from - beside, slab.to + beside, slab.*into);
+            }
         }
-    }
+    };
+    take(corners, around, &Slab::grown);
+    take(finished, safe, &Slab::finished);
     for (Slab& slab : out.slabs) {
         widen(slab.grown, around);
         widen(slab.finished, safe);

@@ -43,9 +43,9 @@ struct Profile {
     bool same_as(const Profile& other) const;
 };
 
-/// `grow_mm` is added square to the board all round. Corners of chords stand 0.05 mm off the arcs at most, on the safe
-/// side.
-Profile profile_of(const Path& shape, double grow_mm);
+/// `grow_mm` is added square to the board all round what is `sawn`, which holds the finished shape. Corners of chords
+/// stand 0.05 mm off the arcs at most, on the safe side.
+Profile profile_of(const Path& shape, const Path& sawn, double grow_mm);
 
 /// Where the wood of a board lies over a stretch: between `low` and `high`.
 struct BoardWidth {

@@ -225,6 +225,7 @@ Cutting any_cutting() {
     c.defect_from_seam_mm = within(0.0, 500.0);
     c.joint_from_seam_mm = within(0.0, 500.0);
     c.narrowest_strip_mm = size(5.0, 1000.0);
+    c.ends_mm = within(0.0, 500.0);
     c.turn_over = *rc::gen::arbitrary<bool>();
     using Sides = Cutting::HeartSides;
     c.heart_sides = *rc::gen::element(Sides::any, Sides::alternate, Sides::match);

@@ -274,6 +274,10 @@ struct Cutting {
         match       ///< all up
     };
     HeartSides heart_sides = HeartSides::any;
+    double ends_mm = 0.0;  ///< left at both ends of a piece, along its fibres; the margin where that is more
+
+    /// Wood left at the ends of a piece.
+    double at_ends_mm() const { return ends_mm > margin_mm ? ends_mm : margin_mm; }
     friend bool operator==(const Cutting&, const Cutting&) = default;
 };
 

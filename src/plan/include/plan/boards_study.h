@@ -18,9 +18,10 @@ struct SawnPart {
     std::size_t strip = 0;  ///< counted from 1; 0: the whole piece
     bool by_hand = false;   ///< laid by the maker
     Path shape;             ///< finished outline, turned so that its fibres run along +x
-    double grown_mm = 0.0;  ///< wood left around it
+    Path rough;             ///< the same, longer at its ends as the job asks
+    double grown_mm = 0.0;  ///< wood left around that
 
-    /// The rectangle it is sawn to on its board.
+    /// The rectangle it is sawn to on its board, ends and margin counted.
     geometry::Box sawn(const stock::Lie& lie) const;
 };
 

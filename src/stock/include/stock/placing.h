@@ -33,13 +33,16 @@ struct Item {
     std::string name;
     std::string species;
     Path shape;              ///< finished outline, counter-clockwise, the fibres along +x; its hollows count as wood
-    double margin_mm = 0.0;  ///< wood left around it by the rough cut
+    Path rough = {};         ///< what is sawn where that is more than the shape, which it holds; empty: the shape
+    double margin_mm = 0.0;  ///< wood left around either by the rough cut
     double thickness_mm = 0.0;
     bool may_turn = true, may_turn_over = true;
     /// How far a defect that is allowed in the wood but not near seams stays from the outline.
     double clear_of_edge_mm = 0.0;
     std::vector<std::size_t> only_from;  ///< boards it may come from; empty: any
     std::optional<Lie> fixed;            ///< laid by the maker
+
+    const Path& sawn() const { return rough.empty() ? shape : rough; }
 };
 
 struct Settings {
