@@ -1,5 +1,5 @@
 // The whole plan of each example, from the job document that was read to templates and steps; and what is told of how
-// its first seam closes.
+// its first seam closes, of the boards its pieces come from, and of the glued top over the year.
 
 #include <benchmark/benchmark.h>
 
@@ -11,6 +11,8 @@
 #include <vector>
 
 #include "job/read.h"
+#include "plan/boards_study.h"
+#include "plan/body_study.h"
 #include "plan/closing_study.h"
 #include "plan/plan.h"
 #include "register.h"
@@ -61,6 +63,27 @@ void study_example(benchmark::State& state, const std::filesystem::path& file, b
     state.counters["gap_of_95_mm"] = study ? study->tolerance.sampled.most_mm : -1.0;
 }
 
+void lay_boards(benchmark::State& state, const std::filesystem::path& file) {
+    const auto document = document_in(state, file);
+    if (!document) return;
+    const plan::Plan plan = plan::make_plan(document->job, document->shelf);
+    std::optional<plan::BoardsStudy> study;
+    for (auto _ : state) study = plan::study_boards(plan, document->job, document->shelf);
+    if (!study) return state.SkipWithError("no boards on its shelf");
+    state.counters["parts"] = static_cast<double>(study->parts.size());
+    state.counters["gap"] = study->placing.gap();
+}
+
+/// The glued top as one body, both seasons.
+void body_of_example(benchmark::State& state, const std::filesystem::path& file) {
+    const auto document = document_in(state, file);
+    if (!document) return;
+    const plan::Plan plan = plan::make_plan(document->job, document->shelf);
+    const auto movement = plan::study_movement(plan, document->job, document->shelf, nullptr);
+    for (auto _ : state) benchmark::DoNotOptimize(plan::study_body(plan, movement, nullptr));
+    state.counters["length_mm"] = plan.box.width_mm();
+}
+
 }  // namespace
 
 void register_all() {
@@ -73,6 +96,14 @@ void register_all() {
         benchmark::RegisterBenchmark(("plan/" + file.stem().string()).c_str(), [file](benchmark::State& state) {
             plan_example(state, file);
         })->Unit(benchmark::kMillisecond);
+        benchmark::RegisterBenchmark(("body/" + file.stem().string()).c_str(), [file](benchmark::State& state) {
+            body_of_example(state, file);
+        })->Unit(benchmark::kMillisecond);
+        if (file.stem() == "stack-of-boards") {
+            benchmark::RegisterBenchmark("boards/stack-of-boards", [file](benchmark::State& state) {
+                lay_boards(state, file);
+            })->Unit(benchmark::kMillisecond);
+        }
         for (const bool advice : {false, true}) {
             benchmark::RegisterBenchmark(
                 ((advice ? "closing_with_advice/" : "closing/") + file.stem().string()).c_str(),
