@@ -16,7 +16,7 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 71> lengths{"measured_within",
+constexpr std::array<std::string_view, 72> lengths{"measured_within",
                                                    "reading_within",
                                                    "x",
                                                    "y",
@@ -128,11 +128,11 @@ constexpr std::array<std::string_view, 37> numbers{"shift",
 constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
                                                  "grain_degrees", "slope_degrees", "grain_within_degrees"};
 constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 34> texts{
-    "guide",   "cutter",   "on",        "name",     "note",     "unit",  "kind",       "master",      "chain",
-    "species", "size",     "d",         "csv",      "file",     "bulge", "seamwright", "batten",      "sha256",
-    "held",    "adhesive", "exposure",  "class",    "sawn",     "heart", "allowed",    "heart_sides", "ends",
-    "system",  "apply",    "first_day", "currency", "customer", "terms", "step"};
+constexpr std::array<std::string_view, 33> texts{
+    "guide",   "cutter",    "on",       "name",     "note",  "unit",  "kind",       "master",      "chain",
+    "species", "size",      "d",        "csv",      "file",  "bulge", "seamwright", "batten",      "sha256",
+    "held",    "adhesive",  "exposure", "class",    "sawn",  "heart", "allowed",    "heart_sides", "system",
+    "apply",   "first_day", "currency", "customer", "terms", "step"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};
@@ -166,6 +166,8 @@ FieldKind kind_of_field(const Steps& steps) {
         if (n >= 3 && steps[n - 3] == "hours") return FieldKind::text;
         return FieldKind::group;
     }
+    // What lies under the ends of a build-up; elsewhere "ends" is a length.
+    if (last == "ends" && steps.size() >= 2 && steps[steps.size() - 2] == "build_up") return FieldKind::text;
     if (among(lengths, last)) return FieldKind::length;
     if (among(numbers, last)) return FieldKind::number;
     if (among(angles, last)) return FieldKind::angle;

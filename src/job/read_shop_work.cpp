@@ -89,7 +89,7 @@ Finish read_finish(Checker& checker, const Node& node) {
     if (const auto system = group.need("system", "the kind of finish, such as \"hardwax_oil\""))
         finish.system = read_name(checker, *system).value_or("");
     if (const auto apply = group.find("apply"))
-        finish.apply = read_choice(checker, *apply, {"brush", "wipe", "spray"}).value_or("");
+        finish.apply = read_choice(checker, *apply, {"brush", "wipe", "spray", "low-pressure-spray"}).value_or("");
     if (const auto coats = group.find("coats"))
         finish.coats = read_whole(checker, *coats, 1, ranges::most_coats).value_or(0);
     return finish;

@@ -163,7 +163,8 @@ TEST(Boards, HeartSidesLieAsWished) {
         // Turned over in its place each strip lies where it may.
         std::vector<stock::Item> items;
         for (const SawnPart& part : study.parts)
-            items.push_back({part.name, "Walnut, black", part.shape, part.grown_mm, 30.0, true, true, 0.0, {}, {}});
+            items.push_back(
+                {part.name, "Walnut, black", part.shape, part.rough, part.grown_mm, 30.0, true, true, 0.0, {}, {}});
         for (std::size_t i = 0; i < items.size(); ++i)
             EXPECT_TRUE(
                 stock::faults_of(i, items, study.placing.lies, document.shelf.boards, stock::Settings{}).empty());
