@@ -29,6 +29,13 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std:
     }
     if (const auto sawing = plan::words::sawing_text(plan, document.job); !sawing.lines.empty())
         text += told_text("  ", sawing);
+    const auto rough = plan::study_rough_cut(plan, document.job);
+    for (const plan::RoughPiece& piece : rough.pieces) {
+        if (!piece.cuts.empty())
+            text += told_text("  ", plan::words::rough_piece_text(rough, piece.piece, plan, document.job));
+    }
+    if (const auto held = plan::words::fastening_text(rough, plan, document.job); !held.lines.empty())
+        text += told_text("  ", held);
     text += '\n';
     for (const auto& told : plan::words::movement_text(movement, plan, document.job)) text += told_text("  ", told);
     const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);
@@ -42,8 +49,8 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std:
                            "Movement is that of clear, straight-grained wood by the Wood Handbook; single boards "
                            "scatter. Wear what your saw's maker asks for, and keep to its instructions.");
     if (!output.empty()) {
-        const auto pages = paper::wood_pages(plan, boards, movement, std::get_if<plan::BodyStudy>(&body), document.job,
-                                             document.shelf);
+        const auto pages = paper::wood_pages(plan, boards, rough, movement, std::get_if<plan::BodyStudy>(&body),
+                                             document.job, document.shelf);
         if (const auto why = write_file(output, paper::sheet_pdf(pages))) return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", output)));
     }

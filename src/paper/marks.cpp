@@ -54,6 +54,11 @@ void add_fastening(Drawing& drawing, Point at, const std::string& id) {
     drawing.paths.push_back(straight(at + Point{-half, half}, at + Point{half, -half}, mark_stroke(), id + "-b"));
 }
 
+void add_tape(Drawing& drawing, Point at, const std::string& id) {
+    const Point half{0.5 * tape_long_mm, 0.5 * tape_wide_mm};
+    drawing.paths.push_back(drawn(geometry::rectangle(at - half, at + half), mark_stroke(), id));
+}
+
 std::string slug(const std::string& name) {
     // U+00C0 .. U+00FF without their accents.
     static constexpr std::array<std::string_view, 64> latin{

@@ -92,7 +92,13 @@ std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, cons
     return sheet_pdf(closing_pages(plan, seam, study.value(), document.job));
 }
 
-PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document) {
+std::optional<plan::RoughCutStudy> rough_cuts(const plan::Plan& plan, const job::Document* document) {
+    if (document == nullptr) return std::nullopt;
+    return plan::study_rough_cut(plan, document->job);
+}
+
+PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document,
+               const plan::RoughCutStudy* rough) {
     if (file.form == Form::closing_pdf)
         return {file.name, closing_pdf(plan, *file.seam, *document), says_before(file, tiling)};
     if (file.form == Form::sanding_pdf) {
@@ -105,7 +111,7 @@ PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling,
                 fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)};
     }
     const plan::TemplatePlan& t = *file.which;
-    const Drawing drawing = template_drawing(plan, *file.seam, t);
+    const Drawing drawing = template_drawing(plan, *file.seam, t, rough);
     if (file.form == Form::sheets_pdf) {
         const TileGrid grid = tile_grid(drawing, tiling);
         return {file.name, tiled_pdf({drawing}, tiling),
@@ -172,7 +178,9 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
     }
     if (auto sheet = test_cut_sheet(document, name)) return sheet;
     for (const Listed& file : listed(plan, document)) {
-        if (file.name == name) return made(plan, file, tiling, document);
+        if (file.name != name) continue;
+        const auto rough = rough_cuts(plan, file.which != nullptr ? document : nullptr);
+        return made(plan, file, tiling, document, rough ? &*rough : nullptr);
     }
     return std::nullopt;
 }
@@ -180,7 +188,9 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
 std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperFile> files;
-    for (const Listed& file : listed(plan, document)) files.push_back(made(plan, file, tiling, document));
+    const auto rough = rough_cuts(plan, document);
+    for (const Listed& file : listed(plan, document))
+        files.push_back(made(plan, file, tiling, document, rough ? &*rough : nullptr));
     return files;
 }
 

@@ -29,6 +29,9 @@ inline Stroke top_stroke() {
 inline Stroke blank_stroke() {
     return {0.25, {}, 0.30, {}};
 }
+inline Stroke index_stroke() {
+    return {0.60, {}, 0.0, {}};
+}
 inline Stroke mark_stroke() {
     return {0.20, {}, 0.0, {}};
 }

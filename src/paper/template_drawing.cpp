@@ -54,8 +54,17 @@ std::string exact_too(double mm, const units::LengthStyle& style) {
 
 class TemplateSheetMaker {
   public:
-    TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which)
-        : plan_(plan), seam_(seam), which_(which) {}
+    TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
+                       const plan::RoughCutStudy* rough)
+        : plan_(plan), seam_(seam), which_(which) {
+        if (rough == nullptr) return;
+        for (const plan::RoughCut& cut : rough->cuts) {
+            const plan::SeamPlan& cut_seam = plan.seams[cut.seam];
+            if (&cut_seam == &seam && &cut_seam.templates[cut.template_index] == &which) cuts_.push_back(&cut);
+        }
+        for (const plan::IndexMark& mark : rough->marks)
+            if (!cuts_.empty() && &plan.seams[mark.seam] == &seam) index_marks_.push_back(&mark);
+    }
 
     Drawing make();
 
@@ -66,10 +75,16 @@ class TemplateSheetMaker {
     Drawing drawing_;
     Placer placer_;
     std::vector<Path> top_;  // the edge of the top, near the blank
+    // The cuts that it guides in wood, as far as they are known; and the pencil marks across its seam.
+    std::vector<const plan::RoughCut*> cuts_;
+    std::vector<const plan::IndexMark*> index_marks_;
 
     void line(const Path& path, const Stroke& stroke, const std::string& id);
     void lines();
     void marks();
+    void screws();
+    void index_marks();
+    void name_near(Point at, const std::string& name, double from_mm);
     void label();
     void legend();
     void arrows();
@@ -116,8 +131,70 @@ void TemplateSheetMaker::marks() {
     }
     for (std::size_t i = 0; i < which_.fastening.size(); ++i) {
         const Point at = which_.fastening[i];
-        add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
-        placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
+        if (cuts_.empty()) {
+            add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
+            placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
+        } else {
+            add_tape(drawing_, at, fmt::format("tape-{}", i + 1));
+            placer_.add(Patch{at, tape_long_mm, tape_wide_mm, 0.0});
+        }
+    }
+    screws();
+    index_marks();
+}
+
+void TemplateSheetMaker::screws() {
+    int number = 0;
+    for (const plan::RoughCut* cut : cuts_) {
+        for (const plan::CutEnd& end : cut->ends) {
+            for (const auto& screw : end.screws) {
+                add_fastening(drawing_, screw.at, fmt::format("screw-{}", ++number));
+                placer_.add(Patch{screw.at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
+            }
+        }
+    }
+    for (const plan::RoughCut* cut : cuts_)
+        for (const plan::CutEnd& end : cut->ends)
+            for (const auto& screw : end.screws)
+                name_near(screw.at, plan::words::screw_text(screw, plan_.style), fastening_radius_mm);
+}
+
+/// From the cut edge, or from the kept wood beyond it, into the template.
+void TemplateSheetMaker::index_marks() {
+    for (std::size_t i = 0; i < index_marks_.size(); ++i) {
+        const plan::IndexMark& mark = *index_marks_[i];
+        double from_left = 0.0, from_right = 0.0;
+        for (const plan::RoughCut* cut : cuts_) {
+            if (cut->on_left) from_left = std::max(from_left, mark.left_mm);
+            if (!cut->on_left) from_right = std::max(from_right, mark.right_mm);
+        }
+        const double deep = -which_.nominal_n_mm + (which_.body_on_left ? 1.0 : -1.0) * plan::mark_on_template_mm;
+        const Point to = mark.on_seam + deep * mark.to_left;
+        const Point from = mark.on_seam + (which_.body_on_left ? -from_right : from_left) * mark.to_left;
+        drawing_.paths.push_back(straight(from, to, index_stroke(), fmt::format("index-{}", i + 1)));
+        placer_.add(drawing_.paths.back().path);
+        name_near(to, fmt::format("index mark {}", i + 1), 1.0);
+    }
+}
+
+/// A word beside a mark, on whichever side there is room; none where there is none (the legend tells it too).
+void TemplateSheetMaker::name_near(Point at, const std::string& name, double from_mm) {
+    Text t;
+    t.text = name;
+    for (const double height : {2.8, 2.3}) {
+        t.height_mm = height;
+        Patch patch = patch_for(t);
+        const double up = from_mm + clear_mm + 0.6 + 0.5 * patch.height_mm;
+        const double out = from_mm + clear_mm + 0.6 + 0.5 * patch.width_mm;
+        for (const Point by : {Point{0.0, up}, Point{0.0, -up}, Point{out, 0.0}, Point{-out, 0.0}, Point{0.5 * out, up},
+                               Point{-0.5 * out, up}, Point{0.5 * out, -up}, Point{-0.5 * out, -up},
+                               Point{0.0, 1.8 * up}, Point{0.0, -1.8 * up}}) {
+            patch.centre = at + by;
+            if (!placer_.free(patch, 0.6)) continue;
+            put(t, patch);
+            placer_.add(patch);
+            return;
+        }
     }
 }
 
@@ -218,6 +295,8 @@ void TemplateSheetMaker::label() {
     all.push_back({which_.master ? "Master: make this edge by hand, as true as you can."
                                  : "Copied, not made by hand: this drawing is for checking the copy.",
                    4.0, false});
+    if (!cuts_.empty())
+        all.push_back({"Held on the wood by " + plan::words::holding_text(*cuts_.front()) + ".", 4.0, false});
     if (plan_.sheet.thickness_mm > 0.0)
         all.push_back({"Sheet thickness: " + units::show(plan_.sheet.thickness_mm, plan_.style), 4.0, false});
     all.push_back({"Job: " + plan_.name + ".  Seam: " + which_.seam + ", " + units::show(seam_.length_mm, plan_.style) +
@@ -257,7 +336,7 @@ void TemplateSheetMaker::legend() {
     struct Row {
         Stroke stroke;
         std::string text;
-        int mark = 0;  // 0 a line, 1 registration, 2 fastening
+        int mark = 0;  // 0 a line, 1 registration, 2 fastening, 3 tape
         bool band = false;
     };
     std::vector<Row> rows;
@@ -268,7 +347,12 @@ void TemplateSheetMaker::legend() {
     if (!top_.empty()) rows.push_back({top_stroke(), "finished edge of the top"});
     if (!which_.body.empty()) rows.push_back({blank_stroke(), "outline of the template blank"});
     if (!which_.registration.empty()) rows.push_back({{}, "registration mark", 1});
-    if (!which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
+    if (cuts_.empty() && !which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
+    if (std::any_of(cuts_.begin(), cuts_.end(), [](const auto* cut) { return cut->screws() > 0; }))
+        rows.push_back({{}, "screw here: in waste, clear of every cutter; out before any saw", 2});
+    if (!cuts_.empty() && !which_.fastening.empty())
+        rows.push_back({{}, "tape or clamp here: finished wood, no screws", 3});
+    if (!index_marks_.empty()) rows.push_back({index_stroke(), "index mark: carry it on to the wood in pencil"});
 
     constexpr double sample_mm = 26.0, text_from_mm = 30.0, row_mm = 5.6, text_mm = 3.2;
     Block block;
@@ -299,6 +383,10 @@ void TemplateSheetMaker::legend() {
             drawing_.paths.push_back(drawn(geometry::circle(middle, 1.9), mark_stroke(), "legend"));
             drawing_.paths.push_back(straight(middle - x, middle + x, mark_stroke(), "legend"));
             drawing_.paths.push_back(straight(middle - y, middle + y, mark_stroke(), "legend"));
+        }
+        if (r.mark == 3) {
+            const Patch tape{middle, 0.5 * tape_long_mm, 0.5 * tape_wide_mm, patch.turn_rad};
+            drawing_.paths.push_back(drawn(tape.outline(), mark_stroke(), "legend"));
         }
         Text t;
         t.text = r.text;
@@ -433,8 +521,9 @@ Drawing TemplateSheetMaker::make() {
 
 }  // namespace
 
-Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which) {
-    return TemplateSheetMaker(plan, seam, which).make();
+Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
+                         const plan::RoughCutStudy* rough) {
+    return TemplateSheetMaker(plan, seam, which, rough).make();
 }
 
 }  // namespace seamwright::paper

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "marks.h"
+#include "rough_cut_drawing.h"
 #include "text_pages.h"
 #include "text_size.h"
 #include "units/length.h"
@@ -24,8 +25,8 @@ class Pages : TextPages {
     Pages(const plan::Plan& plan, const SheetSize& sheet, const job::Job& job, const shelf::Shelf& shelf)
         : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf) {}
 
-    std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::MovementStudy& movement,
-                               const plan::BodyStudy* body) {
+    std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::RoughCutStudy& rough,
+                               const plan::MovementStudy& movement, const plan::BodyStudy* body) {
         if (boards) {
             say("Dashed: sawn roughly. Full: the finished edge. Crossed: knots and other spots. Each board lies with "
                 "its near edge down, measured from its left end.",
@@ -41,6 +42,7 @@ class Pages : TextPages {
             for (const auto& told : plan::words::boards_text(*boards, plan_, job_, shelf_)) part(told);
         }
         if (const auto sawing = plan::words::sawing_text(plan_, job_); !sawing.lines.empty()) part(sawing);
+        rough_cuts(rough);
         for (const auto& told : plan::words::movement_text(movement, plan_, job_)) part(told);
         if (body != nullptr) {
             for (const plan::SeasonBody& season : body->seasons) deformed(season);
@@ -50,6 +52,21 @@ class Pages : TextPages {
     }
 
   private:
+    void rough_cuts(const plan::RoughCutStudy& rough) {
+        if (rough.cuts.empty()) return;
+        new_page();
+        say("Dashed: the piece as sawn out of its board. Dotted: sawn along the seam. Full: finished. Grey: the "
+            "template. Dash and dot: the middle of the cutter. Circles with a slanting cross: screws. Heavy bars: "
+            "index marks.",
+            TextPages::text_mm);
+        for (std::size_t p = 0; p < rough.pieces.size(); ++p) {
+            if (rough.pieces[p].cuts.empty()) continue;
+            draw_rough_piece(*this, rough, p, plan_);
+            part(plan::words::rough_piece_text(rough, p, plan_, job_));
+        }
+        part(plan::words::fastening_text(rough, plan_, job_));
+    }
+
     void board(const plan::BoardsStudy& study, std::size_t b, double scale) {
         const shelf::Board& board = shelf_.boards[b];
         const double high = board.width_mm * scale;
@@ -151,11 +168,11 @@ class Pages : TextPages {
 }  // namespace
 
 std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
-                                const plan::MovementStudy& movement, const plan::BodyStudy* body, const job::Job& job,
-                                const shelf::Shelf& shelf) {
+                                const plan::RoughCutStudy& rough, const plan::MovementStudy& movement,
+                                const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf) {
     const auto sheet = find_sheet(plan.paper.size);
     if (!sheet) throw std::invalid_argument("wood_pages: no such sheet");
-    return Pages(plan, *sheet, job, shelf).pages(boards, movement, body);
+    return Pages(plan, *sheet, job, shelf).pages(boards, rough, movement, body);
 }
 
 }  // namespace seamwright::paper

@@ -9,8 +9,6 @@ namespace seamwright::plan {
 /// The index marks of one seam, given its routed edges. None for a seam with fewer than two of them.
 std::vector<IndexMark> index_marks(const Plan& plan, std::size_t seam, const std::vector<RoughCut>& cuts);
 
-/// How far a mark runs into a template from its edge.
-inline constexpr double mark_on_template_mm = 15.0;
 /// Less bare wood than this beside a template is not drawn on; the mark goes down the cut edge instead.
 inline constexpr double least_bare_mm = 3.0;
 

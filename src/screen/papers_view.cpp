@@ -20,21 +20,21 @@ void write_file(job::JsonWriter& json, const std::string& name, const std::strin
 /// Empty where the template does not go onto sheets: too large for any number that can be joined, or margins that leave
 /// no room. Who fetches the file is told why.
 std::vector<paper::Tile> sheets_of(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
-                                   const paper::Tiling& tiling) {
+                                   const plan::RoughCutStudy& rough, const paper::Tiling& tiling) {
     try {
-        return paper::tile_grid(paper::template_drawing(plan, seam, which), tiling).tiles;
+        return paper::tile_grid(paper::template_drawing(plan, seam, which, &rough), tiling).tiles;
     } catch (const std::invalid_argument&) {
         return {};
     }
 }
 
 void write_sheets(job::JsonWriter& json, const plan::Plan& plan, std::size_t seam, const plan::TemplatePlan& which,
-                  const paper::Tiling& tiling) {
+                  const plan::RoughCutStudy& rough, const paper::Tiling& tiling) {
     json.begin_group();
     json.count("seam", seam);
     json.text("template", which.title);
     json.begin_list("sheets");
-    for (const paper::Tile& tile : sheets_of(plan, plan.seams[seam], which, tiling)) {
+    for (const paper::Tile& tile : sheets_of(plan, plan.seams[seam], which, rough, tiling)) {
         if (!tile.used) continue;
         json.begin_group();
         json.text("name", tile.name);
@@ -62,8 +62,9 @@ void write_papers(job::JsonWriter& json, const edit::OpenJob& job, bool live) {
     json.begin_list("tiles");
     if (printable) {
         const paper::Tiling tiling = paper::tiling_for(plan.paper);
+        const plan::RoughCutStudy rough = plan::study_rough_cut(plan, job.document().job);
         for (std::size_t i = 0; i < plan.seams.size(); ++i) {
-            for (const auto& which : plan.seams[i].templates) write_sheets(json, plan, i, which, tiling);
+            for (const auto& which : plan.seams[i].templates) write_sheets(json, plan, i, which, rough, tiling);
         }
     }
     json.end_list();

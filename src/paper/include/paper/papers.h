@@ -7,11 +7,14 @@
 #include "job/read.h"
 #include "paper/drawing.h"
 #include "plan/plan.h"
+#include "plan/rough_cut_study.h"
 
 namespace seamwright::paper {
 
-/// The full-size drawing of one template.
-Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which);
+/// The full-size drawing of one template, which stands in `plan`. With what is known of the rough cut: where screws go
+/// and where only tape, and the marks to carry on to the wood.
+Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
+                         const plan::RoughCutStudy* rough = nullptr);
 /// The whole top, to a scale that fits one sheet.
 Drawing overview_drawing(const plan::Plan& plan, const SheetSize& sheet);
 
@@ -25,8 +28,8 @@ struct PaperFile {
     std::string bytes;
     std::string says;  ///< what it is, for the list the maker sees
 };
-/// Everything that goes on paper for this plan. With the document it was made of, also how each seam closes: that
-/// depends on the maker's tools, clamps and glue.
+/// Everything that goes on paper for this plan. With the document it was made of, also how each seam closes (that
+/// depends on the maker's tools, clamps and glue), and on the templates where they are screwed to the rough wood.
 std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document = nullptr);
 
 /// The names of those files, in the same order, without making them.

@@ -59,6 +59,9 @@ struct RoughCut {
     }
 };
 
+/// How far such a mark runs into a template from its edge.
+inline constexpr double mark_on_template_mm = 15.0;
+
 /// A pencil line square across a seam, drawn on both templates and carried on to the kept wood of both pieces. The
 /// marks of a seam are spaced so that a piece turned round cannot meet them.
 struct IndexMark {
