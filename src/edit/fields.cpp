@@ -112,10 +112,10 @@ constexpr std::array<std::string_view, 23> numbers{"shift",
 constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
                                                  "grain_degrees", "slope_degrees", "grain_within_degrees"};
 constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 25> texts{
+constexpr std::array<std::string_view, 26> texts{
     "guide",   "cutter",   "on",       "name",  "note", "unit",  "kind",       "master", "chain",
     "species", "size",     "d",        "csv",   "file", "bulge", "seamwright", "batten", "sha256",
-    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed"};
+    "held",    "adhesive", "exposure", "class", "sawn", "heart", "allowed",    "picture"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};
