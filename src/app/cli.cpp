@@ -15,6 +15,7 @@
 #include "app/read_files.h"
 #include "app/report.h"
 #include "app/write_files.h"
+#include "board_photo_command.h"
 #include "closing_command.h"
 #include "job/read.h"
 #include "paper/papers.h"
@@ -45,7 +46,8 @@ constexpr std::string_view serve_footer =
     "Jobs are saved with every change. Ctrl+C ends the program.";
 
 constexpr std::string_view trace_footer =
-    "Print marks first, lay them along the line, and photograph both from above: docs/trace.md.\n"
+    "Print marks first, lay them along the line or on the board, and photograph both from above: docs/trace.md,\n"
+    "docs/wood.md.\n"
     "Exit status: 0 good, 2 something is wrong with the picture, the command or the job, 3 the file cannot be\n"
     "written. On 2 and 3 nothing was written.";
 
@@ -66,12 +68,13 @@ struct PlanWish {
 };
 
 /// Either what is wished, or how the program ends right here.
-std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const std::vector<std::string>& arguments,
-                                                                         std::ostream& out, std::ostream& err) {
+std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> understand(
+    const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err) {
     PlanWish wish;
     ServeWish serving;
     TraceWish tracing;
     MarksWish marks_wish;
+    BoardPhotoWish board_wish;
     CLI::App app{std::string(about), "seamwright"};
     app.footer(std::string(footer));
     const auto formatter = std::make_shared<CLI::Formatter>();
@@ -137,12 +140,14 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
         ->excludes(sheet);
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, sanding, closing, wood, testing}) {
+    CLI::App* board = app.add_subcommand("board-photo", "Make a board's picture from a photo of it, to scale");
+    add_board_photo_options(*board, board_wish);
+    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, testing}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
-        command->footer(std::string(command == serve                       ? serve_footer
-                                    : command == trace || command == marks ? trace_footer
-                                                                           : footer));
+        command->footer(std::string(command == serve                                           ? serve_footer
+                                    : command == trace || command == marks || command == board ? trace_footer
+                                                                                               : footer));
     }
     app.require_subcommand(0, 1);
     try {
@@ -169,6 +174,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, Exit> understand(const s
     }
     if (trace->parsed()) return tracing;
     if (marks->parsed()) return marks_wish;
+    if (board->parsed()) return board_wish;
     wish.only_check = check->parsed();
     wish.sanding = sanding->parsed();
     wish.closing = closing->parsed();
@@ -216,7 +222,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
         return tell_closing(plan, reading.document->job, reading.document->shelf,
                             {wish.seam, wish.folder, wish.samples}, out, err);
     }
-    if (wish.wood) return tell_wood(plan, *reading.document, wish.folder, out, err);
+    if (wish.wood) return tell_wood(plan, *reading.document, fetch_beside(wish.job), wish.folder, out, err);
     if (wish.testing) {
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }
@@ -245,6 +251,7 @@ Exit run(const std::vector<std::string>& arguments, std::istream& in, std::ostre
     if (const auto* serving = std::get_if<ServeWish>(&understood)) return serve(*serving, in, out, err);
     if (const auto* tracing = std::get_if<TraceWish>(&understood)) return trace(*tracing, in, out, err);
     if (const auto* marks = std::get_if<MarksWish>(&understood)) return print_marks(*marks, out, err);
+    if (const auto* photo = std::get_if<BoardPhotoWish>(&understood)) return board_photo(*photo, out, err);
     return plan_or_check(std::get<PlanWish>(understood), in, out, err);
 }
 

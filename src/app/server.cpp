@@ -79,6 +79,10 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.shop(route.job);
         case To::trace:
             return trace_answer(asked.query, asked.body);
+        case To::board_photo:
+            return desk.board_photo(asked.query, asked.body);
+        case To::picture:
+            return desk.picture(route.name);
     }
     return fault(404);
 }

@@ -14,10 +14,14 @@
 namespace seamwright::app {
 namespace {
 
+bool of_pictures(Route::To to) {
+    return to == Route::To::trace || to == Route::To::board_photo;
+}
+
 /// Edits carry imported curves, new jobs carry documents, and there are pictures; nothing else is long.
 std::uint64_t largest_body(Route::To to) {
     using To = Route::To;
-    return to == To::begin || to == To::edit || to == To::attempt || to == To::trace ? largest_upload_bytes
+    return to == To::begin || to == To::edit || to == To::attempt || of_pictures(to) ? largest_upload_bytes
                                                                                      : largest_edit_bytes;
 }
 
@@ -26,7 +30,7 @@ bool wanted_type(std::string_view field, Route::To to) {
     const std::size_t end = field.find(';');
     std::string_view type = field.substr(0, end);
     while (type.ends_with(' ')) type.remove_suffix(1);
-    return same_name(type, to == Route::To::trace ? "application/octet-stream" : "application/json");
+    return same_name(type, of_pictures(to) ? "application/octet-stream" : "application/json");
 }
 
 }  // namespace

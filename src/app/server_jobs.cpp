@@ -13,6 +13,7 @@
 #include "paper/papers.h"
 #include "screen/closing_view.h"
 #include "screen/wood_view.h"
+#include "server_board_photo.h"
 #include "server_fault.h"
 #include "server_json.h"
 
@@ -431,7 +432,26 @@ Answer JobDesk::shop(JobId id) {
 }
 
 Answer JobDesk::wood(JobId id) {
-    return view_of(id, [](const Current& now) { return screen::write_wood(now.job, now.version); });
+    return view_of(id, [this](const Current& now) {
+        return screen::write_wood(now.job, now.version,
+                                  [this](const std::string& name) { return store_.has_picture(name); });
+    });
+}
+
+Answer JobDesk::board_photo(std::string_view query, std::string_view body) {
+    return board_photo_answer(
+        query, body, [this](const std::string& name, const std::string& bytes) { store_.keep_picture(name, bytes); });
+}
+
+Answer JobDesk::picture(const std::string& name) const {
+    auto bytes = store_.picture(name);
+    if (!bytes) return fault(404);
+    Answer answer;
+    answer.body = std::move(*bytes);
+    answer.type = "image/jpeg";
+    // Its name is made of its bytes: others come under another name.
+    answer.fields.emplace_back("Cache-Control", "max-age=31536000, immutable");
+    return answer;
 }
 
 Answer JobDesk::closing(JobId id, const std::string& seam) {

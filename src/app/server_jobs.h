@@ -49,6 +49,10 @@ class JobDesk {
     Answer document(store::JobId id) const;
     Answer shop(store::JobId id);
     Answer wood(store::JobId id);
+    /// A photo of a board: its picture is made and kept.
+    Answer board_photo(std::string_view query, std::string_view body);
+    /// The picture of a board by its name.
+    Answer picture(const std::string& name) const;
     /// `seam`: digits.
     Answer closing(store::JobId id, const std::string& seam);
 

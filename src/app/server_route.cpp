@@ -10,7 +10,7 @@ namespace {
 
 /// Fits std::int64_t whatever the digits are.
 constexpr std::size_t most_id_digits = 18;
-constexpr std::size_t longest_paper_name = 120;
+constexpr std::size_t longest_file_name = 120;
 constexpr std::size_t most_seam_digits = 4;
 
 struct Word {
@@ -43,12 +43,12 @@ std::optional<std::int64_t> read_id(std::string_view text) {
     return id;
 }
 
-bool paper_name(std::string_view text) {
+bool file_name(std::string_view text) {
     const auto good = [](char c) {
         return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' ||
                c == '.';
     };
-    return !text.empty() && text.size() <= longest_paper_name && text.front() != '.' &&
+    return !text.empty() && text.size() <= longest_file_name && text.front() != '.' &&
            std::all_of(text.begin(), text.end(), good);
 }
 
@@ -76,6 +76,11 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
         return NoRoute{405, "GET, HEAD, POST"};
     }
     if (rest == "trace") return only(true, method, {To::trace, 0, {}});
+    if (rest == "board-photo") return only(true, method, {To::board_photo, 0, {}});
+    if (cut_start(rest, "pictures/")) {
+        if (!file_name(rest)) return NoRoute{404, {}};
+        return only(false, method, {To::picture, 0, std::string(rest)});
+    }
     if (!cut_start(rest, "jobs/")) return NoRoute{404, {}};
     const std::size_t slash = rest.find('/');
     const auto id = read_id(rest.substr(0, slash));
@@ -83,7 +88,7 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
     if (slash == std::string_view::npos) return only(false, method, {To::screen, *id, {}});
     rest.remove_prefix(slash + 1);
     if (cut_start(rest, "papers/")) {
-        if (!paper_name(rest)) return NoRoute{404, {}};
+        if (!file_name(rest)) return NoRoute{404, {}};
         return only(false, method, {To::paper, *id, std::string(rest)});
     }
     if (cut_start(rest, "closing/")) {

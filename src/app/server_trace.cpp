@@ -13,6 +13,7 @@
 #include "plan/sha256.h"
 #include "server_fault.h"
 #include "server_json.h"
+#include "server_wish.h"
 #include "trace/as_curve.h"
 #include "trace_words.h"
 
@@ -25,30 +26,6 @@ using Picture = std::span<const std::uint8_t>;
 
 /// Places on the overlay for one line: more than a screen has pixels.
 constexpr std::size_t most_places = 2000;
-
-struct Unreadable {
-    std::string says;
-};
-
-std::string decoded(std::string_view text) {
-    std::string out;
-    const auto digit = [](char c) {
-        if (c >= '0' && c <= '9') return c - '0';
-        if (c >= 'A' && c <= 'F') return c - 'A' + 10;
-        if (c >= 'a' && c <= 'f') return c - 'a' + 10;
-        throw Unreadable{"the wish is not written as an address wants it"};
-    };
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        if (text[i] != '%') {
-            out += text[i];
-            continue;
-        }
-        if (i + 2 >= text.size()) throw Unreadable{"the wish is not written as an address wants it"};
-        out += static_cast<char>(16 * digit(text[i + 1]) + digit(text[i + 2]));
-        i += 2;
-    }
-    return out;
-}
 
 std::vector<Picture> pictures_in(std::string_view body) {
     std::vector<Picture> pictures;
@@ -77,24 +54,8 @@ struct Wish {
     units::LengthStyle style;
 };
 
-Point place_in(const Json& place) {
-    if (!place.is_array() || place.size() != 2 || !place[0].is_number() || !place[1].is_number())
-        throw Unreadable{"a place that is no pair of numbers"};
-    return {place[0].get<double>(), place[1].get<double>()};
-}
-
-double length_in(const Json& text, const Wish& wish) {
-    if (!text.is_string()) throw Unreadable{"a length that is no text"};
-    const auto read = units::read_length(text.get<std::string>(), wish.style.unit);
-    if (const auto* why = std::get_if<units::LengthRefusal>(&read)) throw Unreadable{why->reason};
-    return std::get<double>(read);
-}
-
 Wish wish_in(std::string_view query) {
-    constexpr std::string_view start = "wish=";
-    if (!query.starts_with(start)) throw Unreadable{"there is no wish"};
-    const Json json = Json::parse(decoded(query.substr(start.size())), nullptr, false);
-    if (!json.is_object()) throw Unreadable{"the wish is no JSON object"};
+    const Json json = wish_json(query);
     Wish wish;
     const auto has = [&](const char* key) { return json.contains(key) && !json[key].is_null(); };
     if (has("unit") && json["unit"] == "in") wish.style.unit = units::Unit::inch;
@@ -113,7 +74,7 @@ Wish wish_in(std::string_view query) {
         if (!json["through"].is_array()) throw Unreadable{"places that are no list"};
         for (const Json& place : json["through"]) wish.line.through_px.push_back(place_in(place));
     }
-    if (has("above")) wish.view.above_marks_mm = length_in(json["above"], wish);
+    if (has("above")) wish.view.above_marks_mm = length_in(json["above"], wish.style.unit);
     if (has("taped")) {
         if (!json["taped"].is_array()) throw Unreadable{"distances that are no list"};
         for (const Json& one : json["taped"]) {
@@ -128,7 +89,7 @@ Wish wish_in(std::string_view query) {
             taped.from_mark = mark("from");
             taped.to_mark = mark("to");
             if (!one.contains("apart")) throw Unreadable{"marks without a distance"};
-            taped.apart_mm = length_in(one["apart"], wish);
+            taped.apart_mm = length_in(one["apart"], wish.style.unit);
             if (!(taped.apart_mm > 0.0) || taped.from_mark == taped.to_mark) throw Unreadable{"a distance of nothing"};
             wish.view.taped.push_back(taped);
         }
@@ -136,10 +97,6 @@ Wish wish_in(std::string_view query) {
     return wish;
 }
 
-Json place_of(Point p) {
-    const auto tenth = [](double v) { return std::round(v * 10.0) / 10.0; };
-    return Json::array({tenth(p.x), tenth(p.y)});
-}
 Json places_of(const std::vector<Point>& places) {
     Json list = Json::array();
     for (const Point p : places) list.push_back(place_of(p));
@@ -163,12 +120,6 @@ Json overlay_of(const trace::Overlay& overlay) {
     json["marks"] = std::move(marks);
     json["free_ends"] = places_of(overlay.free_ends_px);
     json["gaps"] = places_of(overlay.gaps_px);
-    return json;
-}
-
-Json problem_of(const trace::TraceProblem& problem) {
-    Json json{{"says", problem.reason}, {"remedy", problem.remedy}};
-    if (problem.at_px) json["at"] = place_of(*problem.at_px);
     return json;
 }
 

@@ -3,16 +3,13 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <charconv>
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <variant>
 
-#include "app/plain_text.h"
 #include "app/read_files.h"
-#include "app/write_files.h"
+#include "asked_text.h"
 #include "edit/open_job.h"
 #include "job/read.h"
 #include "paper/mark_sheets.h"
@@ -28,41 +25,8 @@ namespace fs = std::filesystem;
 using geometry::Point;
 using trace::TraceProblem;
 
-/// What stops the command: said, and nothing is written.
-struct Stop {
-    Exit exit = Exit::bad_input;
-    std::string reason, remedy;
-};
-
-void say(std::ostream& out, const std::string& first, const std::string& text) {
-    out << wrapped(first, printable(text));
-}
-
 double length_in(const std::string& text, const TraceWish& wish, const char* option) {
-    const auto read = units::read_length(text, wish.unit == "in" ? units::Unit::inch : units::Unit::millimetre);
-    if (const auto* why = std::get_if<units::LengthRefusal>(&read)) {
-        throw Stop{Exit::bad_input, fmt::format("{} {}: {}", option, text, why->reason),
-                   "Write a length, such as 12.5 mm or 1/2 in."};
-    }
-    return std::get<double>(read);
-}
-
-template <typename Number>
-bool whole_text(std::string_view text, Number& into) {
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), into);
-    return error == std::errc{} && end == text.data() + text.size();
-}
-
-Point place_in(const std::string& text, const char* option) {
-    const auto comma = text.find(',');
-    Point p;
-    if (comma == std::string::npos || !whole_text(std::string_view(text).substr(0, comma), p.x) ||
-        !whole_text(std::string_view(text).substr(comma + 1), p.y) || !(std::abs(p.x) < 1e6) ||
-        !(std::abs(p.y) < 1e6)) {
-        throw Stop{Exit::bad_input, fmt::format("{} {}: this is no place in a picture.", option, text),
-                   "Write pixels from the left and from the top, such as 812,1430."};
-    }
-    return p;
+    return length_in(text, unit_in(wish.unit), option);
 }
 
 trace::Taped taped_in(const std::string& text, const TraceWish& wish) {
@@ -82,29 +46,6 @@ trace::Taped taped_in(const std::string& text, const TraceWish& wish) {
         throw Stop{Exit::bad_input, fmt::format("--tape {}: no distance.", text), "Measure from middle to middle."};
     }
     return taped;
-}
-
-std::vector<std::uint8_t> picture_bytes(const std::string& name) {
-    std::error_code failed;
-    const auto size = fs::file_size(name, failed);
-    if (failed || !fs::is_regular_file(name, failed)) {
-        throw Stop{Exit::bad_input, fmt::format("The picture {} cannot be read.", name),
-                   "Check the name, and that you may read the file."};
-    }
-    if (size > trace::most_picture_bytes) {
-        throw Stop{
-            Exit::bad_input,
-            fmt::format("The picture {} is larger than {} million bytes.", name, trace::most_picture_bytes / 1'000'000),
-            "Save it as a JPEG file of good quality, as the camera made it."};
-    }
-    std::ifstream file(name, std::ios::binary);
-    std::vector<std::uint8_t> bytes(size);
-    file.read(reinterpret_cast<char*>(bytes.data()), static_cast<std::streamsize>(size));
-    if (!file) {
-        throw Stop{Exit::bad_input, fmt::format("The picture {} cannot be read.", name),
-                   "Check that you may read the file."};
-    }
-    return bytes;
 }
 
 trace::LineSettings line_settings(const TraceWish& wish) {
@@ -186,10 +127,6 @@ void tell(const trace::Trace& found, const TraceWish& wish, std::ostream& out) {
                         first.line_px.front().x, first.line_px.front().y, last.line_px.back().x,
                         last.line_px.back().y));
     }
-}
-
-void write_whole(const std::string& name, const std::string& bytes) {
-    if (const auto why = write_file(name, bytes)) throw Stop{Exit::cannot_write, why->reason, why->remedy};
 }
 
 std::string pointer_of(const edit::OpenJob& job, const std::string& seam) {

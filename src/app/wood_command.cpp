@@ -6,6 +6,7 @@
 
 #include "app/plain_text.h"
 #include "app/write_files.h"
+#include "board_pictures.h"
 #include "paper/papers.h"
 #include "paper/wood_pages.h"
 #include "refuse.h"
@@ -13,8 +14,8 @@
 
 namespace seamwright::app {
 
-Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std::string& output, std::ostream& out,
-               std::ostream& err) {
+Exit tell_wood(const plan::Plan& plan, const job::Document& document, const job::FetchFile& fetch,
+               const std::string& output, std::ostream& out, std::ostream& err) {
     const auto boards = plan::study_boards(plan, document.job, document.shelf);
     const auto movement = plan::study_movement(plan, document.job, document.shelf, boards ? &*boards : nullptr);
     std::string text;
@@ -49,8 +50,10 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const std:
                            "Movement is that of clear, straight-grained wood by the Wood Handbook; single boards "
                            "scatter. Wear what your saw's maker asks for, and keep to its instructions.");
     if (!output.empty()) {
+        const ReadPictures read = read_board_pictures(document.shelf, fetch);
         const auto pages = paper::wood_pages(plan, boards, rough, movement, std::get_if<plan::BodyStudy>(&body),
-                                             document.job, document.shelf);
+                                             document.job, document.shelf, read.pictures);
+        for (const std::string& told : read.told) text += '\n' + wrapped("! ", printable(told));
         if (const auto why = write_file(output, paper::sheet_pdf(pages))) return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", output)));
     }

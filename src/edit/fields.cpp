@@ -128,11 +128,11 @@ constexpr std::array<std::string_view, 37> numbers{"shift",
 constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
                                                  "grain_degrees", "slope_degrees", "grain_within_degrees"};
 constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 33> texts{
+constexpr std::array<std::string_view, 34> texts{
     "guide",   "cutter",    "on",       "name",     "note",  "unit",  "kind",       "master",      "chain",
     "species", "size",      "d",        "csv",      "file",  "bulge", "seamwright", "batten",      "sha256",
     "held",    "adhesive",  "exposure", "class",    "sawn",  "heart", "allowed",    "heart_sides", "system",
-    "apply",   "first_day", "currency", "customer", "terms", "step"};
+    "apply",   "first_day", "currency", "customer", "terms", "step",  "picture"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};

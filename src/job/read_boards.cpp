@@ -51,10 +51,32 @@ void check_on_board(Checker& checker, const Node& node, const Board& board, Poin
                   "measure from the left end and from the near edge of the board");
 }
 
+/// The name only: whether there is such a file is for those who draw it to find out.
+std::optional<std::string> read_picture_name(Checker& checker, const Node& node) {
+    auto name = read_name(checker, node);
+    if (!name) return std::nullopt;
+    std::string ending = name->substr(std::min(name->rfind('.'), name->size()));
+    for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    if (ending != ".jpg" && ending != ".jpeg" && ending != ".png") {
+        checker.error(node, quote(*name), "the name of a JPEG or PNG file, such as \"ash-1.jpg\"",
+                      "make the picture with ./run board-photo and write the name of the file it gave");
+        return std::nullopt;
+    }
+    // Both kinds of stroke part folders somewhere, and a colon a drive.
+    const bool leads_out = name->front() == '/' || name->find_first_of("\\:") != std::string::npos ||
+                           ('/' + *name).find("/../") != std::string::npos;
+    if (leads_out) {
+        checker.error(node, quote(*name), "a file in the folder of the job file, or below it",
+                      "put the picture beside the job file and write its name alone");
+        return std::nullopt;
+    }
+    return name;
+}
+
 Board read_board(Checker& checker, const Node& node, UsedNames& names) {
     const Group group(checker, node,
                       {"name", "species", "length", "width", "thickness", "planed", "class", "slope_degrees", "sawn",
-                       "heart", "moisture_percent", "price", "outline", "defects", "grain_lines"});
+                       "heart", "moisture_percent", "price", "picture", "outline", "defects", "grain_lines"});
     Board board;
     if (group.need_name("what is chalked on the board, such as \"walnut 3\"", board.name))
         names.add(checker, *group.find("name"), board.name, "board");
@@ -100,6 +122,8 @@ Board read_board(Checker& checker, const Node& node, UsedNames& names) {
     }
     if (const auto price = group.find("price"))
         board.price = read_number(checker, *price, ranges::price, "the price of the board");
+    if (const auto picture = group.find("picture"))
+        board.picture = read_picture_name(checker, *picture).value_or(std::string());
     if (const auto outline = group.find("outline")) {
         board.outline = read_points(checker, *outline, 3).value_or(std::vector<Point>{});
         for (const Point p : board.outline) check_on_board(checker, *outline, board, p);

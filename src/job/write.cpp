@@ -148,6 +148,7 @@ void write_boards(JsonWriter& w, const std::vector<shelf::Board>& boards) {
         if (board.heart_up) w.text("heart", *board.heart_up ? "up" : "down");
         if (board.moisture_percent) w.number("moisture_percent", *board.moisture_percent);
         if (board.price) w.number("price", *board.price);
+        if (!board.picture.empty()) w.text("picture", board.picture);
         if (!board.outline.empty()) w.points("outline", board.outline);
         if (!board.grain_lines.empty()) {
             w.begin_list("grain_lines");

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <stdexcept>
 
 #include "text_size.h"
@@ -102,7 +103,16 @@ int arc_pieces(double radius_mm, double sweep_rad, double within_mm) {
     }
 }
 
+struct Destroyer {
+    void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+};
+
 struct Canvas::State {
+    struct Picture {
+        std::shared_ptr<const PictureFile> file;  ///< its address tells it from others, so it is kept
+        std::unique_ptr<cairo_surface_t, Destroyer> surface;
+    };
+
     std::string bytes;
     cairo_surface_t* surface = nullptr;
     cairo_t* cr = nullptr;
@@ -117,7 +127,11 @@ struct Canvas::State {
     void move_to(Point p) const { cairo_move_to(cr, x(p), y(p)); }
     void line_to(Point p) const { cairo_line_to(cr, x(p), y(p)); }
 
+    /// Each picture by itself, so that it stands in the file once.
+    std::map<const PictureFile*, Picture> pictures;
+
     void outline(const Path& path) const;
+    cairo_surface_t* surface_of(const std::shared_ptr<const PictureFile>& picture);
     void hatch(const Fill& fill, const Box& box) const;
 };
 
@@ -233,6 +247,69 @@ void Canvas::draw(const DrawnPath& path) {
         cairo_stroke(s.cr);
     }
     cairo_new_path(s.cr);
+}
+
+cairo_surface_t* Canvas::State::surface_of(const std::shared_ptr<const PictureFile>& picture) {
+    const auto known = pictures.find(picture.get());
+    if (known != pictures.end()) return known->second.surface.get();
+    // Cairo wants pixels beside the file, and does not look at them for a PDF.
+    Picture held{picture, std::unique_ptr<cairo_surface_t, Destroyer>(
+                              cairo_image_surface_create(CAIRO_FORMAT_RGB24, picture->width_px, picture->height_px))};
+    cairo_status_t status = cairo_surface_status(held.surface.get());
+    if (status == CAIRO_STATUS_SUCCESS) {
+        // Cairo reads bytes as unsigned char. They live as long as the picture, which is held beside the surface.
+        status = cairo_surface_set_mime_data(held.surface.get(), CAIRO_MIME_TYPE_JPEG,
+                                             reinterpret_cast<const unsigned char*>(picture->jpeg.data()),
+                                             static_cast<unsigned long>(picture->jpeg.size()), nullptr, nullptr);
+    }
+    if (status != CAIRO_STATUS_SUCCESS)
+        throw std::runtime_error(std::string("a picture could not be drawn: ") + cairo_status_to_string(status));
+    return pictures.emplace(picture.get(), std::move(held)).first->second.surface.get();
+}
+
+void Canvas::draw(const WoodPatch& patch) {
+    auto& s = *state_;
+    cairo_save(s.cr);
+    cairo_set_fill_rule(s.cr, CAIRO_FILL_RULE_EVEN_ODD);
+    cairo_new_path(s.cr);
+    for (const Path& edge : patch.clip) s.outline(edge);
+    cairo_clip(s.cr);
+    if (patch.within) {
+        s.outline(*patch.within);
+        cairo_clip(s.cr);
+    }
+    if (!patch.ground.empty()) {
+        for (const Path& edge : patch.clip) s.outline(edge);
+        set_colour(s.cr, patch.ground);
+        cairo_fill(s.cr);
+    }
+    if (patch.picture) {
+        const double across = patch.length_mm / patch.picture->width_px,
+                     down = patch.width_mm / patch.picture->height_px;
+        const Point corner = patch.lies.at({0.0, patch.width_mm});
+        const Point right = across * patch.lies.along, below = -down * patch.lies.across;
+        cairo_matrix_t matrix;
+        cairo_matrix_init(&matrix, right.x * unit_per_mm, -right.y * unit_per_mm, below.x * unit_per_mm,
+                          -below.y * unit_per_mm, s.x(corner), s.y(corner));
+        cairo_save(s.cr);
+        cairo_transform(s.cr, &matrix);
+        cairo_set_source_surface(s.cr, s.surface_of(patch.picture), 0.0, 0.0);
+        cairo_paint(s.cr);
+        cairo_restore(s.cr);
+    }
+    if (!patch.figure.empty()) {
+        set_colour(s.cr, patch.line);
+        cairo_set_dash(s.cr, nullptr, 0, 0.0);
+        cairo_set_line_join(s.cr, CAIRO_LINE_JOIN_ROUND);
+        for (const plan::FigureLine& line : patch.figure) {
+            if (line.points.empty()) continue;
+            s.move_to(patch.lies.at(line.points.front()));
+            for (const Point p : line.points) s.line_to(patch.lies.at(p));
+            cairo_set_line_width(s.cr, line.width_mm * unit_per_mm);
+            cairo_stroke(s.cr);
+        }
+    }
+    cairo_restore(s.cr);
 }
 
 void Canvas::draw(const Text& text, double grey) {

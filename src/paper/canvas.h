@@ -37,6 +37,8 @@ class Canvas {
     void move_by(Point by);
 
     void draw(const DrawnPath& path);
+    /// Throws std::runtime_error for a picture that cannot be held.
+    void draw(const WoodPatch& patch);
     void draw(const Text& text, double grey = 0.0);
     /// The text, smaller if need be so that it is no longer than `most_mm`.
     void draw_within(Text text, double most_mm, double grey = 0.0);

@@ -21,6 +21,9 @@ Box text_box(const Text& t) {
 
 Box Drawing::box() const {
     Box box;
+    for (const auto& p : patches) {
+        for (const Path& edge : p.clip) box.add(geometry::bounding_box(edge));
+    }
     for (const auto& p : paths) {
         if (p.path.empty()) continue;
         box.add(geometry::bounding_box(p.path).grown(0.5 * p.stroke.width_mm));

@@ -62,7 +62,11 @@ Path grown(const plan::RoughPiece& rough) {
 class Drawer {
   public:
     Drawer(TextPages& pages, const plan::RoughCutStudy& study, std::size_t piece, const plan::Plan& plan)
-        : pages_(pages), study_(study), rough_(study.pieces[piece]), piece_(plan.pieces[piece]), plan_(plan),
+        : pages_(pages),
+          study_(study),
+          rough_(study.pieces[piece]),
+          piece_(plan.pieces[piece]),
+          plan_(plan),
           sawn_(grown(rough_)) {}
 
     void whole() {
@@ -138,7 +142,8 @@ class Drawer {
                 const plan::RoughCut& cut = study_.cuts[i];
                 if (cut.seam != mark.seam) continue;
                 constexpr double least_on_sheet_mm = 2.0;
-                const double bare = std::max(cut.on_left ? mark.left_mm : mark.right_mm, least_on_sheet_mm / view.scale);
+                const double bare =
+                    std::max(cut.on_left ? mark.left_mm : mark.right_mm, least_on_sheet_mm / view.scale);
                 const Point to = mark.on_seam + (cut.on_left ? bare : -bare) * mark.to_left;
                 Path line;
                 line.segments.push_back(geometry::line(mark.on_seam, to));
@@ -162,8 +167,7 @@ class Drawer {
         pages_.put(fmt::format("{}, {}, 1 : {:.1f}", plan::words::capitalised(plan_.seams[cut.seam].name),
                                plan::words::end_name(end.finished, plan_), 1.0 / scale),
                    {left, pages_.y() - 3.4}, 2.8, true);
-        view.page.paths.push_back(
-            drawn(geometry::rectangle(low, low + Point{wide, detail_high_mm}), frame_line));
+        view.page.paths.push_back(drawn(geometry::rectangle(low, low + Point{wide, detail_high_mm}), frame_line));
         Placer placer;
         view.path(template_of(cut), template_line, &placer);
         lines(view, &placer);
@@ -189,8 +193,7 @@ class Drawer {
         }
         say(view, placer, sheet, end.enters, 0.5 * cut.guide_mm * scale,
             {"cutter and guide", "start " + show(end.lead_mm) + " past"});
-        if (end.screws.empty())
-            say(view, placer, sheet, middle, 0.0, {"no room for a screw:", "tape or clamps"});
+        if (end.screws.empty()) say(view, placer, sheet, middle, 0.0, {"no room for a screw:", "tape or clamps"});
     }
 
     /// Lines of text beside a place, where nothing else is drawn; with a thin line from one to the other.
@@ -213,7 +216,8 @@ class Drawer {
                 const Patch patch{at + Point{way.x * (out + 0.5 * wide), way.y * (out + 0.5 * high)}, wide, high, 0.0};
                 const Point half{0.5 * wide + 1.0, 0.5 * high + 1.0};
                 const Point low = patch.centre - half, top = patch.centre + half;
-                if (low.x < sheet.low.x || low.y < sheet.low.y || top.x > sheet.high.x || top.y > sheet.high.y) continue;
+                if (low.x < sheet.low.x || low.y < sheet.low.y || top.x > sheet.high.x || top.y > sheet.high.y)
+                    continue;
                 if (!placer.free(patch, 0.5)) continue;
                 double y = patch.centre.y + 0.5 * high;
                 for (const std::string& l : lines) {

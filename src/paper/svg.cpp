@@ -185,6 +185,7 @@ std::string Writer::write(const Drawing& drawing) {
 
 std::string svg(const Drawing& drawing) {
     check_drawing(drawing);
+    if (!drawing.patches.empty()) throw std::invalid_argument("a drawing with pictures is not written as SVG");
     if (drawing.laid_out_on)
         return Writer({{0.0, 0.0}, {drawing.laid_out_on->width_mm, drawing.laid_out_on->height_mm}}).write(drawing);
     return Writer(drawing.box().grown(svg_margin_mm)).write(drawing);

@@ -68,6 +68,7 @@ BoundPage roll_page(Canvas& canvas, const Drawing& drawing, const Correction& co
 }  // namespace
 
 void draw_all(Canvas& canvas, const Drawing& drawing) {
+    for (const auto& p : drawing.patches) canvas.draw(p);
     for (const auto& p : drawing.paths) canvas.draw(p);
     for (const auto& t : drawing.texts) canvas.draw(t);
 }

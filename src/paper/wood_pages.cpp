@@ -18,15 +18,19 @@ const Stroke edge_line{.width_mm = 0.5, .dash_mm = {}, .grey = 0.0, .colour = {}
 const Stroke finished_line{.width_mm = 0.35, .dash_mm = {}, .grey = 0.0, .colour = {}};
 const Stroke saw_line{.width_mm = 0.25, .dash_mm = {2.0, 1.0}, .grey = 0.0, .colour = {}};
 const Stroke spot_line{.width_mm = 0.25, .dash_mm = {}, .grey = 0.0, .colour = {}};
+/// White beneath the lines on a picture, so that they are seen on dark wood and on a grey print.
+const Stroke halo{.width_mm = 1.1, .dash_mm = {}, .grey = 1.0, .colour = {}};
 const Stroke light_line{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
 
 class Pages : TextPages {
   public:
-    Pages(const plan::Plan& plan, const SheetSize& sheet, const job::Job& job, const shelf::Shelf& shelf)
-        : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf) {}
+    Pages(const plan::Plan& plan, const SheetSize& sheet, const job::Job& job, const shelf::Shelf& shelf,
+          const BoardPictures& pictures)
+        : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf), pictures_(pictures) {}
 
     std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::RoughCutStudy& rough,
                                const plan::MovementStudy& movement, const plan::BodyStudy* body) {
+        if (!plan_.pieces.empty()) finished_top(boards ? &*boards : nullptr);
         if (boards) {
             say("Dashed: sawn roughly. Full: the finished edge. Crossed: knots and other spots. Each board lies with "
                 "its near edge down, measured from its left end.",
@@ -67,6 +71,24 @@ class Pages : TextPages {
         part(plan::words::fastening_text(rough, plan_, job_));
     }
 
+    void finished_top(const plan::BoardsStudy* boards) {
+        const plan::FinishedLook look = plan::finished_look(
+            plan_, shelf_, boards, [&](const std::string& name) { return pictures_.contains(name); });
+        constexpr double highest_mm = 110.0;
+        const Box& box = look.box;
+        const double scale = std::min(width_mm() / box.width_mm(), highest_mm / box.height_mm());
+        const double high = scale * box.height_mm();
+        need(high + 12.0);
+        down(4.5);
+        put("The finished top", {margin_mm, y()}, 3.6, true);
+        down(2.5);
+        const Point corner{margin_mm + 0.5 * (width_mm() - scale * box.width_mm()), y() - high};
+        draw_finished_top(page(), look, pictures_, corner - scale * box.low, scale);
+        down(high + 1.0);
+        for (const std::string& said : plan::words::finished_look_text(look)) say(said, TextPages::text_mm);
+        down(3.0);
+    }
+
     void board(const plan::BoardsStudy& study, std::size_t b, double scale) {
         const shelf::Board& board = shelf_.boards[b];
         const double high = board.width_mm * scale;
@@ -78,9 +100,10 @@ class Pages : TextPages {
         down(2.0);
         const Point origin{margin_mm, y() - high};
         const auto placed = [&](const Path& path) { return geometry::moved(geometry::scaled(path, scale), origin); };
+        const bool pictured = wood(board, origin, scale);
         page().paths.push_back({placed(stock::outline_of(board)), edge_line, {}, {}, {}});
-        grain(board, origin, scale);
-        for (const shelf::Defect& defect : board.defects) spot(defect, origin, scale);
+        if (!pictured) grain(board, origin, scale);
+        for (const shelf::Defect& defect : board.defects) spot(defect, origin, scale, pictured);
         for (std::size_t i = 0; i < study.parts.size(); ++i) {
             const auto& lie = study.placing.lies[i];
             if (!lie || lie->board != b) continue;
@@ -88,11 +111,30 @@ class Pages : TextPages {
             const Path shape = lie->placed(part.shape);
             const Box box = geometry::bounding_box(shape);
             const Box sawn = part.sawn(*lie);
-            page().paths.push_back({placed(geometry::rectangle(sawn.low, sawn.high)), saw_line, {}, {}, {}});
-            page().paths.push_back({placed(shape), finished_line, {}, {}, {}});
+            const Path sawn_edge = placed(geometry::rectangle(sawn.low, sawn.high)), finished = placed(shape);
+            if (pictured) {
+                page().paths.push_back({sawn_edge, halo, {}, {}, {}});
+                page().paths.push_back({finished, halo, {}, {}, {}});
+            }
+            page().paths.push_back({sawn_edge, saw_line, {}, {}, {}});
+            page().paths.push_back({finished, finished_line, {}, {}, {}});
             name(part, origin + scale * geometry::midpoint(box.low, box.high), scale * box.width_mm());
         }
         down(high + 3.0);
+    }
+
+    /// The board's picture, if there is one.
+    bool wood(const shelf::Board& board, Point origin, double scale) {
+        const auto picture = pictures_.find(board.picture);
+        if (picture == pictures_.end()) return false;
+        WoodPatch patch;
+        patch.clip = {geometry::moved(geometry::scaled(stock::outline_of(board), scale), origin)};
+        patch.lies = {origin, {scale, 0.0}, {0.0, scale}};
+        patch.length_mm = board.length_mm;
+        patch.width_mm = board.width_mm;
+        patch.picture = picture->second;
+        page().patches.push_back(std::move(patch));
+        return true;
     }
 
     /// The top as made, broken, and as it lies in one season, moved many times as far.
@@ -135,8 +177,9 @@ class Pages : TextPages {
         }
     }
 
-    void spot(const shelf::Defect& defect, Point origin, double scale) {
+    void spot(const shelf::Defect& defect, Point origin, double scale, bool pictured) {
         const Path outline = geometry::moved(geometry::scaled(stock::outline_of(defect), scale), origin);
+        if (pictured) page().paths.push_back({outline, halo, {}, {}, {}});
         page().paths.push_back({outline, spot_line, {}, {}, {}});
         const Box box = geometry::bounding_box(outline);
         if (defect.allowed == shelf::Defect::Allowed::anywhere) return;
@@ -163,16 +206,18 @@ class Pages : TextPages {
     const plan::Plan& plan_;
     const job::Job& job_;
     const shelf::Shelf& shelf_;
+    const BoardPictures& pictures_;
 };
 
 }  // namespace
 
 std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
                                 const plan::RoughCutStudy& rough, const plan::MovementStudy& movement,
-                                const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf) {
+                                const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf,
+                                const BoardPictures& pictures) {
     const auto sheet = find_sheet(plan.paper.size);
     if (!sheet) throw std::invalid_argument("wood_pages: no such sheet");
-    return Pages(plan, *sheet, job, shelf).pages(boards, rough, movement, body);
+    return Pages(plan, *sheet, job, shelf, pictures).pages(boards, rough, movement, body);
 }
 
 }  // namespace seamwright::paper

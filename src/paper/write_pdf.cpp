@@ -48,6 +48,8 @@ void add_outline(QPDF& pdf, const std::vector<std::pair<std::string, QPDFObjectH
 
 std::string write_pdf(const std::string& drawn_file, const std::vector<FilePage>& pages, const std::string& title) {
     QPDF pdf;
+    // Cairo lists a picture that is drawn twice on a page twice under one name; that is no matter for the maker.
+    pdf.setSuppressWarnings(true);
     pdf.processMemoryFile("drawing", drawn_file.data(), drawn_file.size());
     const std::vector<QPDFObjectHandle> drawn = pdf.getAllPages();
 

@@ -7,8 +7,8 @@
 
 #include "handles.h"
 #include "path_data.h"
+#include "plan/wood_look.h"
 #include "plan/words.h"
-#include "wood_look.h"
 
 namespace seamwright::screen {
 namespace {
@@ -59,7 +59,7 @@ void write_drawing(job::JsonWriter& json, const edit::OpenJob& job) {
         json.flag("named", piece.named);
         json.text("pointer", pointer_to(piece, asked.pieces));
         json.text("species", piece.species == job::no_species ? "" : piece.species);
-        json.text("wood", wood_look(piece.species));
+        json.text("wood", plan::wood_look(piece.species));
         json.number("grain_degrees", piece.grain_rad * geometry::degrees_per_radian);
         json.text("d", path_data(piece.region));
         json.point("label", piece.label_at);

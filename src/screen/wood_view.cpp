@@ -4,14 +4,15 @@
 
 #include <algorithm>
 
+#include "finished_view.h"
 #include "path_data.h"
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
 #include "plan/movement_study.h"
+#include "plan/wood_look.h"
 #include "shelf/fibres.h"
 #include "told.h"
 #include "units/length.h"
-#include "wood_look.h"
 
 namespace seamwright::screen {
 namespace {
@@ -40,7 +41,10 @@ void write_part(job::JsonWriter& json, const plan::BoardsStudy& study, std::size
     json.end_group();
 }
 
-void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t b, const edit::OpenJob& job) {
+using HasPicture = std::function<bool(const std::string& picture)>;
+
+void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t b, const edit::OpenJob& job,
+                 const HasPicture& has_picture) {
     const shelf::Board& board = job.document().shelf.boards[b];
     const auto& style = job.document().job.style;
     json.begin_group();
@@ -48,7 +52,13 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
     json.text("pointer", fmt::format("/shelf/boards/{}", b));
     json.text("size", fmt::format("{}, {} × {}", board.species, units::show(board.length_mm, style),
                                   units::show(board.width_mm, style)));
-    json.text("wood", wood_look(board.species));
+    json.text("wood", plan::wood_look(board.species));
+    const bool shown = !board.picture.empty() && has_picture(board.picture);
+    json.text("picture", shown ? board.picture : std::string());
+    json.text("lacks", board.picture.empty() || shown
+                           ? std::string()
+                           : fmt::format("Its picture, {}, is not kept here: give the photo again on the shelf.",
+                                         board.picture));
     json.number("length", board.length_mm);
     json.number("width", board.width_mm);
     json.number("grain_degrees", shelf::mean_fibres_rad(board) * geometry::degrees_per_radian);
@@ -90,7 +100,7 @@ void write_season(job::JsonWriter& json, const plan::SeasonBody& season, const p
 
 }  // namespace
 
-std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
+std::string write_wood(const edit::OpenJob& job, std::int64_t version, const HasPicture& has_picture) {
     const plan::Plan& plan = job.plan();
     const job::Job& asked = job.document().job;
     const shelf::Shelf& shelf = job.document().shelf;
@@ -101,14 +111,15 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version) {
     json.json("version", fmt::format("{}", version));
     json.begin_list("boards");
     if (boards)
-        for (const std::size_t b : boards->placing.boards_used) write_board(json, *boards, b, job);
+        for (const std::size_t b : boards->placing.boards_used) write_board(json, *boards, b, job, has_picture);
     json.end_list();
     json.begin_list("others");
     for (std::size_t b = 0; boards && b < shelf.boards.size(); ++b) {
         const auto& used = boards->placing.boards_used;
-        if (std::find(used.begin(), used.end(), b) == used.end()) write_board(json, *boards, b, job);
+        if (std::find(used.begin(), used.end(), b) == used.end()) write_board(json, *boards, b, job, has_picture);
     }
     json.end_list();
+    write_finished(json, plan::finished_look(plan, shelf, boards ? &*boards : nullptr, has_picture));
     json.begin_list("placing");
     if (boards)
         for (const auto& told : plan::words::boards_text(*boards, plan, asked, shelf)) write_told(json, {}, told);

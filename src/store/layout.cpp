@@ -62,7 +62,15 @@ CREATE TABLE opened (
 ) STRICT;
 )";
 
-constexpr std::array all_layouts = {first_layout};
+// picture   pictures of boards, each once: its name is made of its bytes. Documents hold the name alone.
+constexpr const char* second_layout = R"(
+CREATE TABLE picture (
+    name TEXT PRIMARY KEY,
+    bytes BLOB NOT NULL
+) STRICT;
+)";
+
+constexpr std::array all_layouts = {first_layout, second_layout};
 
 }  // namespace
 

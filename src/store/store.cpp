@@ -393,4 +393,28 @@ void Store::keep_shelf(std::string_view shelf) {
     });
 }
 
+void Store::keep_picture(std::string_view name, std::string_view bytes) {
+    open_->write([&](const Call& call) {
+        auto insert = call.query("INSERT INTO picture (name, bytes) VALUES (?, ?) ON CONFLICT (name) DO NOTHING");
+        insert.bind(1, std::string(name));
+        insert.bindNoCopy(2, bytes.data(), static_cast<int>(bytes.size()));
+        insert.exec();
+        return true;
+    });
+}
+
+std::optional<std::string> Store::picture(std::string_view name) const {
+    return open_->read([&](const Call& call) -> std::optional<std::string> {
+        auto row = call.query("SELECT bytes FROM picture WHERE name = ?", std::string(name));
+        if (!row.executeStep()) return {};
+        return row.getColumn(0).getString();
+    });
+}
+
+bool Store::has_picture(std::string_view name) const {
+    return open_->read([&](const Call& call) {
+        return call.query("SELECT 1 FROM picture WHERE name = ?", std::string(name)).executeStep();
+    });
+}
+
 }  // namespace seamwright::store

@@ -36,7 +36,8 @@ struct Reader {
     jpeg_progress_mgr progress{};
     std::jmp_buf out{};
     Trouble trouble = Trouble::none;
-    std::uint8_t* grey = nullptr;
+    Wanted wanted = Wanted::greys;
+    std::uint8_t* pixels = nullptr;
     std::uint8_t* inks = nullptr;  ///< one row in cyan, magenta, yellow and black, for pictures meant for a press
 };
 
@@ -102,7 +103,7 @@ void read_rows(Reader& reader) {
     jpeg_start_decompress(&jpeg);
     const std::size_t width = jpeg.output_width;
     while (jpeg.output_scanline < jpeg.output_height) {
-        std::uint8_t* row = reader.grey + jpeg.output_scanline * width;
+        std::uint8_t* row = reader.pixels + jpeg.output_scanline * width * channels_of(reader.wanted);
         JSAMPROW target = reader.inks == nullptr ? row : reader.inks;
         jpeg_read_scanlines(&jpeg, &target, 1);
         if (reader.inks == nullptr) continue;
@@ -111,8 +112,14 @@ void read_rows(Reader& reader) {
         for (std::size_t x = 0; x < width; ++x) {
             const std::uint8_t* ink = reader.inks + 4 * x;
             const unsigned black = ink[3] ^ turn;
-            const unsigned sum = grey_of(ink[0] ^ turn, ink[1] ^ turn, ink[2] ^ turn);
-            row[x] = static_cast<std::uint8_t>((sum * black + 127) / 255);
+            const auto under_black = [&](unsigned light) {
+                return static_cast<std::uint8_t>((light * black + 127) / 255);
+            };
+            if (reader.wanted == Wanted::colours) {
+                for (std::size_t k = 0; k < 3; ++k) row[3 * x + k] = under_black(ink[k] ^ turn);
+            } else {
+                row[x] = under_black(grey_of(ink[0] ^ turn, ink[1] ^ turn, ink[2] ^ turn));
+            }
         }
     }
     jpeg_finish_decompress(&jpeg);
@@ -212,8 +219,9 @@ struct Closer {
 
 }  // namespace
 
-std::variant<Decoded, TraceProblem> decode_jpeg(std::span<const std::uint8_t> bytes) {
+std::variant<Decoded, TraceProblem> decode_jpeg(std::span<const std::uint8_t> bytes, Wanted wanted) {
     Reader reader;
+    reader.wanted = wanted;
     auto& jpeg = reader.jpeg;
     jpeg.err = jpeg_std_error(&reader.errors);
     reader.errors.error_exit = on_error;
@@ -236,13 +244,13 @@ std::variant<Decoded, TraceProblem> decode_jpeg(std::span<const std::uint8_t> by
     decoded.height = static_cast<int>(jpeg.image_height);
     decoded.density = density_of(jpeg);
     decoded.notes = read_exif(exif_of(bytes));
-    decoded.grey.resize(std::size_t{jpeg.image_width} * jpeg.image_height);
+    decoded.pixels.resize(std::size_t{jpeg.image_width} * jpeg.image_height * channels_of(wanted));
     std::vector<std::uint8_t> inks;
     const bool for_press = jpeg.jpeg_color_space == JCS_CMYK || jpeg.jpeg_color_space == JCS_YCCK;
-    jpeg.out_color_space = for_press ? JCS_CMYK : JCS_GRAYSCALE;
+    jpeg.out_color_space = for_press ? JCS_CMYK : wanted == Wanted::colours ? JCS_RGB : JCS_GRAYSCALE;
     if (for_press) inks.resize(std::size_t{jpeg.image_width} * 4);
     reader.inks = for_press ? inks.data() : nullptr;
-    reader.grey = decoded.grey.data();
+    reader.pixels = decoded.pixels.data();
     if (!run(reader, read_rows)) return problem_of(reader.trouble);
     return decoded;
 }

@@ -16,62 +16,49 @@ namespace {
 constexpr int turn_square = 64;
 
 /// Columns become rows: the picture mirrored about the diagonal from its top left corner.
-std::vector<std::uint8_t> transposed(const std::vector<std::uint8_t>& grey, int width, int height) {
-    std::vector<std::uint8_t> turned(grey.size());
-    const auto w = static_cast<std::size_t>(width);
-    const auto h = static_cast<std::size_t>(height);
+std::vector<std::uint8_t> transposed(const Decoded& decoded, std::size_t channels) {
+    std::vector<std::uint8_t> turned(decoded.pixels.size());
+    const auto w = static_cast<std::size_t>(decoded.width);
+    const auto h = static_cast<std::size_t>(decoded.height);
     for (std::size_t top = 0; top < h; top += turn_square)
         for (std::size_t left = 0; left < w; left += turn_square)
             for (std::size_t y = top; y < std::min(h, top + turn_square); ++y)
                 for (std::size_t x = left; x < std::min(w, left + turn_square); ++x)
-                    turned[x * h + y] = grey[y * w + x];
+                    for (std::size_t k = 0; k < channels; ++k)
+                        turned[(x * h + y) * channels + k] = decoded.pixels[(y * w + x) * channels + k];
     return turned;
 }
 
-void mirror_rows(Picture& picture) {
-    for (int y = 0; y < picture.height; ++y) {
-        const auto row = picture.grey.begin() + static_cast<std::ptrdiff_t>(y) * picture.width;
-        std::reverse(row, row + picture.width);
+void mirror_rows(Decoded& decoded, std::size_t channels) {
+    const auto w = static_cast<std::size_t>(decoded.width);
+    for (std::size_t y = 0; y < static_cast<std::size_t>(decoded.height); ++y) {
+        std::uint8_t* row = decoded.pixels.data() + y * w * channels;
+        for (std::size_t x = 0; x < w / 2; ++x)
+            std::swap_ranges(row + x * channels, row + (x + 1) * channels, row + (w - 1 - x) * channels);
     }
 }
 
-void reverse_order_of_rows(Picture& picture) {
-    for (int y = 0; y < picture.height / 2; ++y) {
-        const auto row = picture.grey.begin() + static_cast<std::ptrdiff_t>(y) * picture.width;
-        const auto other = picture.grey.begin() + static_cast<std::ptrdiff_t>(picture.height - 1 - y) * picture.width;
-        std::swap_ranges(row, row + picture.width, other);
+void reverse_order_of_rows(Decoded& decoded, std::size_t channels) {
+    const auto row = static_cast<std::ptrdiff_t>(decoded.width) * static_cast<std::ptrdiff_t>(channels);
+    for (std::ptrdiff_t y = 0; y < decoded.height / 2; ++y) {
+        const auto one = decoded.pixels.begin() + y * row;
+        std::swap_ranges(one, one + row, decoded.pixels.begin() + (decoded.height - 1 - y) * row);
     }
-}
-
-/// EXIF 2.3, tag Orientation: what row 0 and column 0 of the stored picture are to the eye. 1 top left, 2 top right, 3
-/// bottom right, 4 bottom left, 5 left top, 6 right top, 7 right bottom, 8 left bottom.
-void turn_upright(Picture& picture, int orientation) {
-    if (orientation >= 5) {
-        picture.grey = transposed(picture.grey, picture.width, picture.height);
-        std::swap(picture.width, picture.height);
-        std::swap(picture.per_mm_x, picture.per_mm_y);
-    }
-    const bool from_right = orientation == 2 || orientation == 3 || orientation == 6 || orientation == 7;
-    const bool from_bottom = orientation == 3 || orientation == 4 || orientation == 7 || orientation == 8;
-    if (from_right && from_bottom)
-        std::reverse(picture.grey.begin(), picture.grey.end());
-    else if (from_right)
-        mirror_rows(picture);
-    else if (from_bottom)
-        reverse_order_of_rows(picture);
 }
 
 Picture upright(Decoded decoded) {
     Picture picture;
-    picture.width = decoded.width;
-    picture.height = decoded.height;
-    picture.grey = std::move(decoded.grey);
     picture.focal_px = focal_px(decoded.notes, decoded.width, decoded.height);
     if (const auto noted = density(decoded.density, decoded.notes, decoded.width, decoded.height)) {
         picture.per_mm_x = noted->x;
         picture.per_mm_y = noted->y;
     }
-    turn_upright(picture, decoded.notes.orientation);
+    constexpr int first_lying = 5;
+    if (decoded.notes.orientation >= first_lying) std::swap(picture.per_mm_x, picture.per_mm_y);
+    turn_upright(decoded, 1);
+    picture.width = decoded.width;
+    picture.height = decoded.height;
+    picture.grey = std::move(decoded.pixels);
     return picture;
 }
 
@@ -109,7 +96,20 @@ std::optional<TraceProblem> check_size(std::size_t width, std::size_t height) {
     return std::nullopt;
 }
 
-std::variant<Picture, TraceProblem> read_picture(std::span<const std::uint8_t> bytes) {
+/// EXIF 2.3, tag Orientation: what row 0 and column 0 of the stored picture are to the eye. 1 top left, 2 top right, 3
+/// bottom right, 4 bottom left, 5 left top, 6 right top, 7 right bottom, 8 left bottom.
+void turn_upright(Decoded& decoded, std::size_t channels) {
+    const int orientation = decoded.notes.orientation;
+    if (orientation >= 5) {
+        decoded.pixels = transposed(decoded, channels);
+        std::swap(decoded.width, decoded.height);
+    }
+    if (orientation == 2 || orientation == 3 || orientation == 6 || orientation == 7) mirror_rows(decoded, channels);
+    if (orientation == 3 || orientation == 4 || orientation == 7 || orientation == 8)
+        reverse_order_of_rows(decoded, channels);
+}
+
+std::variant<Decoded, TraceProblem> decode_picture(std::span<const std::uint8_t> bytes, Wanted wanted) {
     if (bytes.empty())
         return TraceProblem{"The file is empty.", "Copy the picture once more from its camera or scanner.", {}};
     const LooksLike looks = looks_like(bytes);
@@ -124,7 +124,11 @@ std::variant<Picture, TraceProblem> read_picture(std::span<const std::uint8_t> b
                                         million(bytes.size()), million(most_picture_bytes)),
                             "Save it as JPEG with high quality: a photo then takes 5 to 10 MB.",
                             {}};
-    auto decoded = looks.kind == PictureKind::jpeg ? decode_jpeg(bytes) : decode_png(bytes);
+    return looks.kind == PictureKind::jpeg ? decode_jpeg(bytes, wanted) : decode_png(bytes, wanted);
+}
+
+std::variant<Picture, TraceProblem> read_picture(std::span<const std::uint8_t> bytes) {
+    auto decoded = decode_picture(bytes, Wanted::greys);
     if (auto* problem = std::get_if<TraceProblem>(&decoded)) return std::move(*problem);
     return upright(std::move(std::get<Decoded>(decoded)));
 }

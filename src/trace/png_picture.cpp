@@ -30,7 +30,8 @@ struct Reader {
     int channels = 0;
     png_uint_32 width = 0, height = 0;
     std::uint8_t* row = nullptr;
-    std::uint8_t* grey = nullptr;
+    Wanted wanted = Wanted::greys;
+    std::uint8_t* pixels = nullptr;
 };
 
 [[noreturn]] void on_error(png_structp png, png_const_charp) {
@@ -88,10 +89,14 @@ void place_row(Reader& reader, std::size_t y, std::size_t first, std::size_t ste
     const bool has_alpha = channels == 2 || channels == 4;
     const bool has_colour = channels >= 3;
     const std::uint8_t* from = reader.row;
-    std::uint8_t* to = reader.grey + y * reader.width;
+    std::uint8_t* to = reader.pixels + y * reader.width * channels_of(reader.wanted);
     unsigned alpha = 255;
     for (std::size_t x = first; x < reader.width; x += step, from += channels) {
-        to[x] = has_colour ? grey_of(from[0], from[1], from[2]) : from[0];
+        if (reader.wanted == Wanted::colours) {
+            for (std::size_t k = 0; k < 3; ++k) to[3 * x + k] = from[has_colour ? k : 0];
+        } else {
+            to[x] = has_colour ? grey_of(from[0], from[1], from[2]) : from[0];
+        }
         if (has_alpha) alpha &= from[channels - 1];
     }
     if (alpha != 255) {
@@ -168,10 +173,11 @@ struct Closer {
 
 }  // namespace
 
-std::variant<Decoded, TraceProblem> decode_png(std::span<const std::uint8_t> bytes) {
+std::variant<Decoded, TraceProblem> decode_png(std::span<const std::uint8_t> bytes, Wanted wanted) {
     if (is_moving(bytes))
         return TraceProblem{"The PNG file holds a moving picture.", "Take one picture of it and save that as PNG.", {}};
     Reader reader;
+    reader.wanted = wanted;
     reader.rest = bytes;
     const Closer closer(reader);
     if (!run(reader,
@@ -192,9 +198,9 @@ std::variant<Decoded, TraceProblem> decode_png(std::span<const std::uint8_t> byt
     decoded.notes = notes_of(reader);
     if (!run(reader, prepare_rows)) return problem_of(reader);
     std::vector<std::uint8_t> row(png_get_rowbytes(reader.png, reader.info));
-    decoded.grey.resize(std::size_t{reader.width} * reader.height);
+    decoded.pixels.resize(std::size_t{reader.width} * reader.height * channels_of(wanted));
     reader.row = row.data();
-    reader.grey = decoded.grey.data();
+    reader.pixels = decoded.pixels.data();
     if (!run(reader, read_rows)) return problem_of(reader);
     return decoded;
 }

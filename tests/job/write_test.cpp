@@ -188,6 +188,7 @@ shelf::Board any_board(std::size_t i) {
     board.heart_up = maybe<bool>([] { return *rc::gen::arbitrary<bool>(); });
     board.moisture_percent = maybe<double>([] { return within(1.0, 60.0); });
     board.price = maybe<double>([] { return within(0.0, 1e6); });
+    board.picture = *rc::gen::element<std::string>("", "ash 1.jpg", "boards/a..b.PNG");
     if (*rc::gen::arbitrary<bool>()) board.outline = corners();
     if (*rc::gen::arbitrary<bool>()) board.grain_lines = {corners(), corners()};
     using Defect = shelf::Defect;

@@ -20,6 +20,8 @@ export type Place = [x: number, y: number];
 // GET    /api/jobs/ID/export           the job document, as an attachment
 // GET    /api/jobs/ID/shop             ShopView
 // POST   /api/trace?wish=TraceWish     pictures as bytes         -> TraceView | 422 { says, remedy, at? }
+// POST   /api/board-photo?wish=BoardPhotoWish  a photo as bytes  -> BoardPhotoView | 422 { says, remedy, at? }
+// GET    /api/pictures/NAME                                      -> the picture of a board, JPEG
 //        The wish is JSON in the address; the body, application/octet-stream, holds each picture as its length in four
 //        bytes, the highest first, and its bytes. Nothing of it is kept.
 // Every other POST carries Content-Type: application/json. Faults: { says, remedy } with 4xx or 5xx.
@@ -108,6 +110,20 @@ export interface TraceWish {
   taped?: { from: number; to: number; apart: string }[]; // numbers of two marks, distance of their middles
   above?: string; // how far the line lies above the marks
 }
+/** Makes a board's picture of a photo of it; the program keeps it under a name made of its bytes. */
+export interface BoardPhotoWish {
+  unit: "mm" | "in"; // of bare lengths, and for what is told
+  corners: [Place, Place, Place, Place]; // in pixels: near left, near right, far right, far left
+  length?: string; // by the tape
+  width?: string;
+  above?: string; // how much higher the face lies than the marks; they lie on it when absent
+}
+export interface BoardPhotoView {
+  picture: string; // for /shelf/boards/N/picture
+  says: string[];
+  minds: { says: string; remedy: string; at?: Place }[];
+}
+
 export interface TraceView {
   line: string; // "A line of 1609.4 mm."
   picture: string;
@@ -265,6 +281,7 @@ export interface WoodView {
   version: number;
   boards: BoardView[]; // those that are started
   others: BoardView[]; // those that are not
+  finished: FinishedView;
   placing: ToldPart[]; // empty without boards
   year: ToldPart[];
   seasons: SeasonView[]; // empty where it cannot be worked out
@@ -275,11 +292,35 @@ export interface SeasonView {
   made: string; // path data in mm, y up
   moved: string;
 }
+/** The finished top, seen from above. Path data in mm, y up. */
+export interface FinishedView {
+  box: [number, number, number, number];
+  outline: string;
+  seams: string;
+  patches: PatchView[];
+  says: string[];
+}
+/** A part of the top that comes out of one board. Within `clip`, and within `within` where that is not empty. */
+export interface PatchView {
+  name: string;
+  clip: string; // the even-odd rule
+  within: string;
+  joints: string; // to the next strip of a glued-up piece
+  ground: string; // "#rrggbb"
+  line: string; // "#rrggbb", of the figure
+  lies: string; // SVG transform from the board, y up from its near edge, to the top
+  length: number; // mm, of the board, which its picture covers
+  width: number;
+  picture: string; // GET /api/pictures/NAME; empty: the figure
+  figure: { width: number; d: string }[]; // on the board
+}
 export interface BoardView {
   name: string;
   pointer: string; // "/shelf/boards/2"
   size: string;
   wood: Wood;
+  picture: string; // GET /api/pictures/NAME; empty: none that can be shown
+  lacks: string; // why not, where the board names one
   length: number; // mm, from the left end
   width: number; // mm, up from the near edge
   grain_degrees: number;

@@ -28,12 +28,14 @@ struct Route {
         document,
         shop,
         wood,
-        closing,  ///< of one seam; its number is `name`
-        trace     ///< of pictures; belongs to no job
+        closing,      ///< of one seam; its number is `name`
+        trace,        ///< of pictures; belongs to no job
+        board_photo,  ///< the same
+        picture       ///< of a board; its name is `name`
     };
     To to = To::file;
     std::int64_t job = 0;
-    std::string name;  ///< of a paper: letters, digits, '-', '_', '.'; of a file: the path
+    std::string name;  ///< of a paper or picture: letters, digits, '-', '_', '.'; of a file: the path
 };
 struct NoRoute {
     int status = 404;   ///< 404, or 405

@@ -1,11 +1,13 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "geometry/path.h"
 #include "geometry/region.h"
+#include "plan/figure.h"
 
 namespace seamwright::paper {
 
@@ -44,6 +46,23 @@ struct Text {
     bool bold = false;
 };
 
+/// A picture that goes on paper, as a JPEG of the ordinary kind (trace::write_jpeg).
+struct PictureFile {
+    int width_px = 0, height_px = 0;
+    std::string jpeg;
+};
+
+/// Wood: a ground, with a picture of a board or lines of a figure on it, inside an outline.
+struct WoodPatch {
+    std::vector<Path> clip;                      ///< closed, the even-odd rule between them
+    std::optional<Path> within;                  ///< closed
+    std::string ground, line;                    ///< "#rrggbb"; no ground when empty
+    plan::BoardOnTop lies;                       ///< from the board, mm, to the drawing
+    double length_mm = 0.0, width_mm = 0.0;      ///< of the board, which the picture covers
+    std::shared_ptr<const PictureFile> picture;  ///< null: none. The same one is held once in a file
+    std::vector<plan::FigureLine> figure;        ///< on the board; their widths are the drawing's
+};
+
 struct SheetSize {
     std::string name;
     double width_mm = 0.0, height_mm = 0.0;
@@ -58,6 +77,7 @@ std::string known_sheets();
 /// A drawing at full size: everything in mm, y up.
 struct Drawing {
     std::string title;
+    std::vector<WoodPatch> patches;  ///< beneath everything else. PDF only
     std::vector<DrawnPath> paths;
     std::vector<Text> texts;
     /// Set for a drawing to scale that is laid out on one sheet, whose lower left corner is (0, 0). Width and height
@@ -100,7 +120,7 @@ std::string roll_pdf(const std::vector<Drawing>& drawings, const Correction& cor
 /// One page per drawing, of the sheet it is laid out on.
 std::string sheet_pdf(const std::vector<Drawing>& drawings);
 /// SVG with width and height in mm, viewBox in mm, arcs as arcs (split at a quarter turn), y down.
-/// Coordinates are written to 1e-6 mm.
+/// Coordinates are written to 1e-6 mm. Throws for a drawing with patches, too.
 std::string svg(const Drawing& drawing);
 
 }  // namespace seamwright::paper

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "paper/drawing.h"
+#include "paper/finished_picture.h"
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
 #include "plan/movement_study.h"
@@ -10,10 +11,12 @@
 
 namespace seamwright::paper {
 
-/// The boards to scale with what is sawn from them, each piece with its rough cut and what holds its templates, then all that is told of them and of the year to come, on upright
-/// sheets of the job's paper. `boards` and `body` may be missing.
+/// First the finished top as a picture. Then the boards to scale with what is sawn from them, each piece with its rough
+/// cut and what holds its templates, and all that is told of them and of the year to come, on upright sheets of the
+/// job's paper. `boards` and `body` may be missing, and `pictures` of boards that name one: then their figure is drawn.
 std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
                                 const plan::RoughCutStudy& rough, const plan::MovementStudy& movement,
-                                const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf);
+                                const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf,
+                                const BoardPictures& pictures);
 
 }  // namespace seamwright::paper

@@ -52,6 +52,9 @@ struct Board {
     /// Where its edges are not straight: its outline, points joined by straight lines, within length and width.
     std::vector<geometry::Point> outline;
     std::vector<Defect> defects;
+    /// A JPEG or PNG file that shows just the board: its left end at the picture's left side, its far edge at the top,
+    /// to one scale. Empty: none. Only drawn, never reckoned with.
+    std::string picture = {};
     /// Lines drawn along the fibres, each of two points or more. With them the slope counts only where there are none.
     std::vector<std::vector<geometry::Point>> grain_lines = {};
     friend bool operator==(const Board&, const Board&) = default;

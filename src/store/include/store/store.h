@@ -111,6 +111,11 @@ class Store {
     std::string shelf() const;
     void keep_shelf(std::string_view shelf);
 
+    /// A picture of a board. The name is to be made of the bytes: one that is kept already stays as it is.
+    void keep_picture(std::string_view name, std::string_view bytes);
+    std::optional<std::string> picture(std::string_view name) const;
+    bool has_picture(std::string_view name) const;
+
   private:
     struct Open;
     std::unique_ptr<Open> open_;

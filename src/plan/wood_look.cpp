@@ -1,12 +1,13 @@
-#include "wood_look.h"
+#include "plan/wood_look.h"
 
+#include <array>
 #include <map>
 
 #include "embedded/wood_look_csv.h"
 #include "shelf/shelf.h"
 #include "shelf/table.h"
 
-namespace seamwright::screen {
+namespace seamwright::plan {
 namespace {
 
 std::map<std::string, std::string, std::less<>> read_looks() {
@@ -16,6 +17,21 @@ std::map<std::string, std::string, std::less<>> read_looks() {
         looks.emplace(table.cell(row, "species"), table.cell(row, "family"));
     return looks;
 }
+
+struct Family {
+    std::string_view name;
+    WoodTone tone;
+};
+/// The grounds are those of the page by day (web/src/styles/ground.css).
+constexpr std::array<Family, 7> families{{
+    {"pale", {"#eedfbd", "#c6ae7e"}},
+    {"blond", {"#e3c895", "#b8945a"}},
+    {"tan", {"#cda672", "#9a7443"}},
+    {"red", {"#9a5a40", "#6e3a26"}},
+    {"brown", {"#80583b", "#573822"}},
+    {"dark", {"#5c4131", "#36241a"}},
+    {"unknown", {"#ddd5c5", "#b9b09d"}},
+}};
 
 }  // namespace
 
@@ -27,4 +43,10 @@ std::string_view wood_look(const std::string& species) {
     return found == looks.end() ? std::string_view("unknown") : std::string_view(found->second);
 }
 
-}  // namespace seamwright::screen
+WoodTone tone_of(std::string_view family) {
+    for (const Family& each : families)
+        if (each.name == family) return each.tone;
+    return families.back().tone;
+}
+
+}  // namespace seamwright::plan
