@@ -238,12 +238,12 @@ FeedPlan plan_feed(const EdgeCut& cut, const SideCut& side, const TearModel& mod
     plan.stretches = tear_stretches(cut, side, model);
     plan.conventional_along_path = teeth_along_path(cut);
     plan.exits = exit_corners(cut, limits);
-    plan.faces = choose_face(cut, side, model);
-    plan.turn_over = plan.faces.better == (cut.face_down ? FaceChoice::Better::up : FaceChoice::Better::down);
-
     EdgeCut turned_over = cut;
     turned_over.face_down = !cut.face_down;
     const auto turned = tear_stretches(turned_over, side, model);
+    plan.faces = cut.face_down ? choose_face(turned, plan.stretches) : choose_face(plan.stretches, turned);
+    plan.turn_over = plan.faces.better == (cut.face_down ? FaceChoice::Better::up : FaceChoice::Better::down);
+
     const double whole_mm = geometry::length_mm(cut.edge);
     auto groups = strokes(plan.stretches, cut.edge.closed, limits.least_stroke_mm);
     if (!plan.conventional_along_path) std::reverse(groups.begin(), groups.end());

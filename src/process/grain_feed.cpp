@@ -292,21 +292,24 @@ double length_in_both(std::span<const TearStretch> a, std::span<const TearStretc
     return length;
 }
 
-FaceChoice choose_face(const EdgeCut& cut, const SideCut& side, const TearModel& model) {
-    EdgeCut up = cut, down = cut;
-    up.face_down = false;
-    down.face_down = true;
-    const auto face_up = tear_stretches(up, side, model), face_down = tear_stretches(down, side, model);
+FaceChoice choose_face(std::span<const TearStretch> up, std::span<const TearStretch> down) {
     FaceChoice out;
-    out.tears_up_mm = length_in(face_up, TearZone::tears);
-    out.tears_down_mm = length_in(face_down, TearZone::tears);
-    out.care_up_mm = length_in(face_up, TearZone::care);
-    out.care_down_mm = length_in(face_down, TearZone::care);
+    out.tears_up_mm = length_in(up, TearZone::tears);
+    out.tears_down_mm = length_in(down, TearZone::tears);
+    out.care_up_mm = length_in(up, TearZone::care);
+    out.care_down_mm = length_in(down, TearZone::care);
     double up_is_worse = out.tears_up_mm - out.tears_down_mm;
     if (std::abs(up_is_worse) < same_length_mm) up_is_worse = out.care_up_mm - out.care_down_mm;
     if (std::abs(up_is_worse) >= same_length_mm)
         out.better = up_is_worse > 0.0 ? FaceChoice::Better::down : FaceChoice::Better::up;
     return out;
+}
+
+FaceChoice choose_face(const EdgeCut& cut, const SideCut& side, const TearModel& model) {
+    EdgeCut up = cut, down = cut;
+    up.face_down = false;
+    down.face_down = true;
+    return choose_face(tear_stretches(up, side, model), tear_stretches(down, side, model));
 }
 
 SeamFaces choose_faces(const EdgeCut& left, const EdgeCut& right, const SideCut& side, const TearModel& model) {

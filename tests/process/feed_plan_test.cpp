@@ -199,14 +199,16 @@ void expect_covered(const FeedPlan& plan, double whole) {
     }
 }
 
-// Law F8: every place is cut once; whatever tears is cut as a skim of no more than 0.5 mm; climb cuts only in a stroke
+// Law F9: every place is cut once; whatever tears is cut as a skim of no more than 0.5 mm; climb cuts only in a stroke
 // that tears even as a skim, on a piece held fast and never on a table; conventional strokes go with the teeth, climb
 // cuts against them; the conventional ones come first; what is turned over is planned as its mirror image.
-RC_GTEST_PROP(FeedPlan, F8Rules, ()) {
+RC_GTEST_PROP(FeedPlan, F9Rules, ()) {
     EdgeCut cut;
-    const bool closed = *rc::gen::arbitrary<bool>();
-    if (closed) {
+    const int shape = *rc::gen::inRange(0, 3);
+    if (shape == 0) {
         cut.edge = geometry::circle({0.0, 0.0}, 1.0 * *rc::gen::inRange(10, 400));
+    } else if (shape == 1) {
+        cut.edge = geometry::rectangle({0.0, 0.0}, {1.0 * *rc::gen::inRange(5, 400), 1.0 * *rc::gen::inRange(5, 400)});
     } else {
         Point at{};
         for (int i = 0, n = *rc::gen::inRange(2, 8); i < n; ++i) {
@@ -243,6 +245,8 @@ RC_GTEST_PROP(FeedPlan, F8Rules, ()) {
         if (climbs) RC_ASSERT(tear_zone({}, worst_skim) == TearZone::tears);
         RC_ASSERT(run.remedies.empty() == (run.way == FeedWay::conventional));
     }
+    RC_ASSERT(plan.faces.tears_down_mm == choose_face(cut, side).tears_down_mm);
+    RC_ASSERT(plan.faces.better == choose_face(cut, side).better);
     RC_ASSERT(std::is_sorted(plan.cautions.begin(), plan.cautions.end()));
     const auto has = [&](FeedCaution c) {
         return std::find(plan.cautions.begin(), plan.cautions.end(), c) != plan.cautions.end();

@@ -270,6 +270,36 @@ RC_GTEST_PROP(Stretches, F5FaceDownIsTheMirrorImage, ()) {
     RC_ASSERT(std::abs(tears - length_in(up, TearZone::tears)) < near_mm);
 }
 
+// Law F8: a closed edge has the same stretches from whichever place it begins.
+RC_GTEST_PROP(Stretches, F8StartOfAClosedEdge, ()) {
+    EdgeCut cut;
+    const double half = 1.0 * *rc::gen::inRange(5, 300), tall = 1.0 * *rc::gen::inRange(5, 300);
+    const geometry::Segment end = geometry::arc_about({half, 0.0}, {half, -tall}, geometry::pi);
+    cut.edge.segments = {geometry::line({-half, -tall}, {half, -tall}), end,
+                         geometry::line({half, tall}, {-half, tall}),
+                         geometry::arc_about({-half, 0.0}, {-half, tall}, geometry::pi)};
+    cut.edge.closed = true;
+    cut.fibres = 0.001 * *rc::gen::inRange(-1600, 1600);
+    cut.face_down = *rc::gen::arbitrary<bool>();
+    const SideCut side = any_side();
+    const auto stretches = tear_stretches(cut, side);
+    const double whole = geometry::length_mm(cut.edge);
+    const auto first = *rc::gen::inRange<std::size_t>(1, 4);
+    const double shift = geometry::running_length_mm(cut.edge)[first];
+    EdgeCut other = cut;
+    other.edge = geometry::start_rotated(cut.edge, first);
+    const auto rotated = tear_stretches(other, side);
+    RC_ASSERT(rotated.size() == stretches.size());
+    for (const TearStretch& r : rotated) {
+        const auto same = std::find_if(stretches.begin(), stretches.end(), [&](const TearStretch& s) {
+            const double apart = std::remainder(r.from_mm + shift - s.from_mm, whole);
+            return s.zone == r.zone && std::abs(apart) < near_mm && std::abs(s.length_mm - r.length_mm) < near_mm &&
+                   std::abs(s.risk - r.risk) < 1e-9;
+        });
+        RC_ASSERT(same != stretches.end());
+    }
+}
+
 // Law F6: fibres given by place, the same everywhere, give the stretches of fibres of one direction.
 RC_GTEST_PROP(Stretches, F6FieldOfOneDirection, ()) {
     EdgeCut cut = any_cut(), by_place = cut;

@@ -89,7 +89,9 @@ struct FaceChoice {
     double care_up_mm = 0.0, care_down_mm = 0.0;
     enum class Better { either, up, down } better = Better::either;
 };
-/// Less length that tears; where that is the same to a millimetre, less that wants care.
+/// Less length that tears; where that is the same to a millimetre, less that wants care. From the stretches of the edge
+/// cut face up and face down.
+FaceChoice choose_face(std::span<const TearStretch> up, std::span<const TearStretch> down);
 FaceChoice choose_face(const EdgeCut& cut, const SideCut& side, const TearModel& model = {});
 
 /// Both pieces of a seam.
