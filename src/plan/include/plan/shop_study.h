@@ -1,0 +1,79 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "plan/boards_study.h"
+#include "plan/closing_study.h"
+#include "plan/feed_study.h"
+#include "plan/movement_study.h"
+#include "plan/rough_cut_study.h"
+#include "process/calendar.h"
+#include "process/edge_profile.h"
+#include "process/finish_plan.h"
+#include "process/sanding.h"
+
+namespace seamwright::plan {
+
+// The work from the boards to the delivery: every step in order, how long it takes by hand and how long it then waits,
+// and on which day of the calendar it falls.
+
+/// The edges of the top as they are routed, and what there is to sand and to finish.
+struct EdgesStudy {
+    process::EdgeShape shape;
+    process::EdgeFindings findings;
+    std::optional<process::TrueAreas> areas;  ///< absent where the profiles meet
+    double length_mm = 0.0;                   ///< of the outline
+    double end_grain_mm = 0.0;                ///< of it, across the fibres
+};
+
+/// How the top is finished.
+struct FinishStudy {
+    const process::FinishSystem* system = nullptr;
+    process::Way way = process::Way::brush;
+    process::FinishAmounts amounts;
+    process::CoatSchedule coats;
+};
+
+/// One step of the work.
+struct WorkStep {
+    process::Task task;  ///< its id is what `made` in the job file names
+    std::vector<std::string> lines, cautions;
+    std::vector<std::string> write_down;  ///< what to measure, with room for it in the book
+    double usual_min = 0.0;               ///< hands-on by common practice; the task's own may be learnt
+};
+
+struct ShopStudy {
+    EdgesStudy edges;
+    process::SandingPlan sanding;
+    std::optional<FinishStudy> finish;
+    std::vector<std::string> finish_lacks;  ///< why there is none though the job asks for it
+    std::vector<WorkStep> steps;            ///< in the order of the work
+    process::Calendar calendar;             ///< without a first day: from a Monday that stands for any
+    bool dated = false;
+    /// How much longer than usual this maker takes, by what was noted in the job; 1 without notes.
+    double pace = 1.0;
+};
+
+struct ShopInputs {
+    const BoardsStudy* boards = nullptr;  ///< nullptr: not known
+    const MovementStudy* movement = nullptr;
+    const RoughCutStudy* rough = nullptr;
+    std::vector<std::optional<ClosingStudy>> closing;  ///< seam by seam
+};
+
+/// Not part of the plan: some tens of milliseconds. Deterministic: today is the job's first day of work, no clock is
+/// read. `inputs` are of this plan.
+ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, const ShopInputs& inputs);
+
+namespace words {
+Told edges_text(const ShopStudy& study, const Plan& plan, const job::Job& job);
+Told sanding_text(const ShopStudy& study, const job::Job& job);
+/// Empty without a finish.
+std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
+/// Day by day, then what decides the end; or why there is no calendar.
+std::vector<Told> calendar_text(const ShopStudy& study);
+}  // namespace words
+
+}  // namespace seamwright::plan
