@@ -4,11 +4,17 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <fstream>
 #include <set>
+#include <sstream>
+
+#include "shelf/table.h"
+#include "source_folder.h"
 
 namespace seamwright::process {
 namespace {
 
+using testing::AllOf;
 using testing::AnyOf;
 using testing::Contains;
 using testing::HasSubstr;
@@ -43,6 +49,29 @@ TEST(Finishes, TheTableIsWhole) {
         EXPECT_FALSE(system.looks.empty());
     }
     EXPECT_EQ(find_finish("secret sauce"), nullptr);
+}
+
+// Each row says where its number is from; a range of which only one end was read says which.
+TEST(Finishes, EveryRowHasItsProvenance) {
+    std::ifstream file(seamwright::testing::source_folder() + "/data/finishing.csv");
+    std::stringstream text;
+    text << file.rdbuf();
+    const auto table = shelf::built_in_table("data/finishing.csv", text.str());
+    ASSERT_GT(table.size(), 250u);
+    std::set<std::string> seen;
+    for (std::size_t row = 0; row < table.size(); ++row) {
+        SCOPED_TRACE(table.cell(row, "topic") + ", " + table.cell(row, "item"));
+        const std::string& from = table.cell(row, "provenance");
+        EXPECT_THAT(from, AnyOf("read", "computed", "mixed", "memory"));
+        if (from == "mixed") {
+            EXPECT_THAT(table.cell(row, "notes"), AllOf(HasSubstr("read"), HasSubstr("from memory")));
+        }
+        if (from != "computed") {
+            EXPECT_FALSE(table.cell(row, "source").empty());
+        }
+        EXPECT_TRUE(table.number(row, "value_low"));
+        EXPECT_TRUE(seen.insert(table.cell(row, "topic") + "/" + table.cell(row, "item")).second) << "twice";
+    }
 }
 
 // Reference rows read in public pages: an oil-modified polyurethane is recoated after 6 h and hard after 30 d at 21 °C
