@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "asked.h"
+#include "job_costs.h"
 #include "plan/words.h"
 #include "work_steps.h"
 
@@ -166,8 +167,7 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     out.sanding = study_sanding(out, plan);
     out.steps = work_steps(out, plan, job, shelf, inputs);
     out.pace = pace_of(out.steps, job);
-    for (WorkStep& step : out.steps)
-        step.task.hands_on_min = static_cast<int>(std::ceil(step.usual_min * out.pace));
+    for (WorkStep& step : out.steps) step.task.hands_on_min = static_cast<int>(std::ceil(step.usual_min * out.pace));
     std::vector<process::Task> tasks;
     for (const WorkStep& step : out.steps) tasks.push_back(step.task);
     out.dated = job.calendar && job.calendar->start;
@@ -175,6 +175,7 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     const job::Day any = std::chrono::year(2001) / std::chrono::January / std::chrono::day(1);
     out.calendar =
         process::plan_calendar(shop_of(job, shelf), tasks, morning_of(out.dated ? *job.calendar->start : any));
+    out.costs = job_costs(out, plan, job, shelf, inputs);
     return out;
 }
 

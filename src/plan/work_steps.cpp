@@ -17,8 +17,8 @@ using process::After;
 using process::Need;
 using process::Task;
 
-// Minutes by hand for a top of usual size, by common practice, from memory: the maker's own hours, noted in the job, set
-// the pace.
+// Minutes by hand for a top of usual size, by common practice, from memory: the maker's own hours, noted in the job,
+// set the pace.
 namespace usual {
 constexpr double board_min = 12.0, planing_min_per_m2 = 25.0;
 constexpr double rough_piece_min = 8.0, rough_min_per_m = 4.0;
@@ -105,11 +105,11 @@ class Steps {
 
         double area = 0.0;
         for (const PiecePlan& piece : plan_.pieces) area += piece.area_mm2 * 1e-6;
-        WorkStep& mill = add("mill", "Joint and plane the boards",
-                             usual::board_min * static_cast<double>(boards_started()) +
-                                 usual::planing_min_per_m2 * area);
-        mill.lines.push_back(fmt::format("All to one thickness, {} and a little more for sanding.",
-                                         show(plan_.thickness_mm)));
+        WorkStep& mill =
+            add("mill", "Joint and plane the boards",
+                usual::board_min * static_cast<double>(boards_started()) + usual::planing_min_per_m2 * area);
+        mill.lines.push_back(
+            fmt::format("All to one thickness, {} and a little more for sanding.", show(plan_.thickness_mm)));
         mill.write_down.push_back("thickness at both ends");
         mill.cautions.push_back(
             "Ears and dust: wear what the machine's maker asks for, and never plane a piece shorter than it allows.");
@@ -134,8 +134,8 @@ class Steps {
                 lines.push_back(step.title + '.');
             }
             if (lines.empty()) continue;
-            WorkStep& make = add(fmt::format("templates-{}", s + 1),
-                                 fmt::format("Make the templates of {}", seam.name), minutes);
+            WorkStep& make =
+                add(fmt::format("templates-{}", s + 1), fmt::format("Make the templates of {}", seam.name), minutes);
             make.lines = std::move(lines);
             make.write_down.push_back("check bar of each sheet");
             make.write_down.push_back("edge against a straight or fair stick");
@@ -143,7 +143,8 @@ class Steps {
         }
         if (plan_.seams.empty()) return;
         WorkStep& test = add("test-cut", "Rout and measure a test cut", usual::test_cut_min);
-        test.lines.push_back("On waste of the same wood, with the very guide and cutter: ./run test-cut prints the sheet.");
+        test.lines.push_back(
+            "On waste of the same wood, with the very guide and cutter: ./run test-cut prints the sheet.");
         test.write_down.push_back("the readings, by their numbers");
         test.cautions = routing_cautions();
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
@@ -154,14 +155,15 @@ class Steps {
     void rough_sawing() {
         double length = 0.0;
         for (const SeamPlan& seam : plan_.seams) length += 2.0 * seam.length_mm * 1e-3;
-        WorkStep& saw = add("rough-saw", "Saw the pieces roughly",
-                            usual::rough_piece_min * static_cast<double>(plan_.pieces.size()) +
-                                usual::rough_min_per_m * length);
+        WorkStep& saw =
+            add("rough-saw", "Saw the pieces roughly",
+                usual::rough_piece_min * static_cast<double>(plan_.pieces.size()) + usual::rough_min_per_m * length);
         saw.lines.push_back("Lay the templates on, mark the saw lines and the index marks, then saw outside the line.");
         saw.cautions.push_back("Both hands clear of the blade's line, guard down to the wood.");
         after(saw, "mill");
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
-            if (has(fmt::format("templates-{}", s + 1))) after(saw, fmt::format("templates-{}", s + 1), After::hands_on);
+            if (has(fmt::format("templates-{}", s + 1)))
+                after(saw, fmt::format("templates-{}", s + 1), After::hands_on);
     }
 
     const process::Adhesive* adhesive() const { return process::find_adhesive(job_.gluing.adhesive); }
@@ -183,7 +185,8 @@ class Steps {
             WorkStep& panel =
                 add(fmt::format("panel-{}", glued.piece + 1), fmt::format("Glue up {} from its strips", piece),
                     usual::joint_min * static_cast<double>(glued.joints_mm.size()));
-            panel.lines.push_back(fmt::format("{} strips, in the order they are numbered.", glued.joints_mm.size() + 1));
+            panel.lines.push_back(
+                fmt::format("{} strips, in the order they are numbered.", glued.joints_mm.size() + 1));
             panel.write_down.push_back("flatness, with a straight edge");
             waits_of_glue(panel);
             after(panel, "mill");
@@ -195,8 +198,8 @@ class Steps {
                 after(step, fmt::format("panel-{}", glued.piece + 1), After::clamps_off);
         }
         // So they come before it.
-        const auto saw = std::find_if(steps_.begin(), steps_.end(),
-                                      [](const WorkStep& s) { return s.task.id == "rough-saw"; });
+        const auto saw =
+            std::find_if(steps_.begin(), steps_.end(), [](const WorkStep& s) { return s.task.id == "rough-saw"; });
         std::rotate(saw, saw + 1, steps_.end());
     }
 
@@ -256,8 +259,8 @@ class Steps {
             if (!kind.empty() && clamps > 0) {
                 for (const auto& own : shelf_.clamps) {
                     if (own.name != kind) continue;
-                    glue.task.clamps.push_back({kind, static_cast<int>(std::min<std::size_t>(
-                                                          clamps, static_cast<std::size_t>(own.count)))});
+                    glue.task.clamps.push_back(
+                        {kind, static_cast<int>(std::min<std::size_t>(clamps, static_cast<std::size_t>(own.count)))});
                 }
             }
             for (const std::size_t s : up.seams)
@@ -269,8 +272,8 @@ class Steps {
 
     void after_gluing() {
         const double round_m = study_.edges.length_mm * 1e-3;
-        WorkStep& outline = add("outline", "Cut the top to its outline",
-                                usual::outline_min + usual::outline_min_per_m * round_m);
+        WorkStep& outline =
+            add("outline", "Cut the top to its outline", usual::outline_min + usual::outline_min_per_m * round_m);
         outline.lines.push_back("Saw close to the line, then rout along the template of the outline, or plane to it.");
         outline.write_down.push_back("length and width");
         outline.cautions = routing_cautions();
@@ -325,9 +328,9 @@ class Steps {
             steps_.back().write_down.push_back("litres used");
         }
         WorkStep& deliver = add("deliver", "Pack and deliver", usual::deliver_min);
-        deliver.lines.push_back(
-            fmt::format("It weighs {}.", words::weight_text(inputs_.movement != nullptr ? inputs_.movement->weight_kg : 0.0,
-                                                            job_.style.unit)));
+        deliver.lines.push_back(fmt::format(
+            "It weighs {}.",
+            words::weight_text(inputs_.movement != nullptr ? inputs_.movement->weight_kg : 0.0, job_.style.unit)));
         deliver.cautions.push_back("Carry it on edge, with two.");
         after(deliver, before);
     }

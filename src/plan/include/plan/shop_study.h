@@ -10,6 +10,7 @@
 #include "plan/movement_study.h"
 #include "plan/rough_cut_study.h"
 #include "process/calendar.h"
+#include "process/costing.h"
 #include "process/edge_profile.h"
 #include "process/finish_plan.h"
 #include "process/sanding.h"
@@ -52,6 +53,7 @@ struct ShopStudy {
     std::vector<WorkStep> steps;            ///< in the order of the work
     process::Calendar calendar;             ///< without a first day: from a Monday that stands for any
     bool dated = false;
+    process::CostSheet costs;
     /// How much longer than usual this maker takes, by what was noted in the job; 1 without notes.
     double pace = 1.0;
 };
@@ -72,6 +74,8 @@ Told edges_text(const ShopStudy& study, const Plan& plan, const job::Job& job);
 Told sanding_text(const ShopStudy& study, const job::Job& job);
 /// Empty without a finish.
 std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
+/// Every line of the cost sheet, and the sum.
+Told cost_text(const ShopStudy& study, const job::Job& job);
 /// Day by day, then what decides the end; or why there is no calendar.
 std::vector<Told> calendar_text(const ShopStudy& study);
 }  // namespace words

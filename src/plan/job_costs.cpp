@@ -1,0 +1,111 @@
+#include "job_costs.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "plan/words.h"
+
+namespace seamwright::plan {
+namespace {
+
+using process::CostLine;
+using process::Money;
+
+std::optional<Money> priced(const std::optional<double>& price) {
+    return price ? std::optional(process::money(*price)) : std::nullopt;
+}
+
+class Costs {
+  public:
+    Costs(const ShopStudy& study, const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
+          const ShopInputs& inputs)
+        : study_(study), plan_(plan), shelf_(shelf), inputs_(inputs), prices_(job.prices.value_or(job::Prices{})) {}
+
+    process::CostSheet sheet() {
+        wood();
+        materials();
+        for (const WorkStep& step : study_.steps)
+            lines_.push_back(
+                process::labour_line(step.task.name, step.task.hands_on_min, priced(prices_.labour_per_hour)));
+        if (prices_.overhead_percent > 0.0) {
+            const process::CostSheet before = process::cost_sheet(lines_, prices_.currency);
+            lines_.push_back(process::share_line("Overhead", prices_.overhead_percent, before.sum));
+        }
+        return process::cost_sheet(std::move(lines_), prices_.currency);
+    }
+
+  private:
+    static constexpr double mm2 = 1e-6;
+
+    void wood() {
+        const double waste = 1e-2 * prices_.waste_percent;
+        std::vector<bool> laid(plan_.pieces.size());
+        if (inputs_.boards != nullptr) {
+            for (std::size_t i = 0; i < inputs_.boards->parts.size(); ++i)
+                if (inputs_.boards->placing.lies[i]) laid[inputs_.boards->parts[i].piece] = true;
+            for (const std::size_t b : inputs_.boards->placing.boards_used) {
+                const shelf::Board& board = shelf_.boards[b];
+                const double area = std::abs(geometry::area_mm2(stock::outline_of(board))) * mm2;
+                if (board.price) {
+                    lines_.push_back(process::cost_line(CostLine::Kind::wood, board.name + ", " + board.species, 1.0,
+                                                        "board", process::money(*board.price), "as priced"));
+                } else {
+                    lines_.push_back(process::cubic_line(board.name + ", " + board.species, area, board.thickness_mm,
+                                                         0.0, priced(prices_.wood_per_m3)));
+                }
+            }
+        }
+        constexpr double planing_mm = 6.0;
+        for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
+            if (laid[i]) continue;
+            const PiecePlan& piece = plan_.pieces[i];
+            lines_.push_back(process::cubic_line(piece.name + ", " + piece.species, piece.area_mm2 * mm2,
+                                                 plan_.thickness_mm + planing_mm, waste, priced(prices_.wood_per_m3)));
+        }
+    }
+
+    void materials() {
+        double sheet_m2 = 0.0, routed_m = 0.0, grams = 0.0;
+        for (const SeamPlan& seam : plan_.seams) {
+            for (const TemplatePlan& t : seam.templates)
+                if (!t.body.empty()) sheet_m2 += std::abs(geometry::area_mm2(t.body)) * mm2;
+            for (const StepPlan& step : seam.steps)
+                if (step.passes)
+                    routed_m += 1e-3 * step.passes->length_mm * static_cast<double>(step.passes->passes.size());
+        }
+        for (const auto& closing : inputs_.closing)
+            if (closing && closing->glue) grams += closing->glue->to_mix_g;
+        constexpr double offcuts = 1.3;
+        if (sheet_m2 > 0.0)
+            lines_.push_back(process::cost_line(CostLine::Kind::sheet, "Template sheet", sheet_m2 * offcuts, "m²",
+                                                priced(prices_.sheet_per_m2), "area of the templates and a third"));
+        if (grams > 0.0)
+            lines_.push_back(process::adhesive_line("Glue for the seams", grams, priced(prices_.adhesive_per_kg)));
+        if (study_.finish)
+            lines_.push_back(process::litres_line(study_.finish->system->name, study_.finish->amounts.bought_l,
+                                                  priced(prices_.finish_per_litre)));
+        const int abrasives = study_.sanding.discs + study_.sanding.quarter_sheets;
+        if (abrasives > 0)
+            lines_.push_back(process::abrasives_line("Sanding discs and quarter sheets", abrasives,
+                                                     priced(prices_.abrasive_per_sheet)));
+        if (routed_m > 0.0)
+            lines_.push_back(process::cost_line(CostLine::Kind::cutter, "Wear of cutters", routed_m, "m",
+                                                priced(prices_.cutter_per_metre), "all passes"));
+    }
+
+    const ShopStudy& study_;
+    const Plan& plan_;
+    const shelf::Shelf& shelf_;
+    const ShopInputs& inputs_;
+    job::Prices prices_;
+    std::vector<CostLine> lines_;
+};
+
+}  // namespace
+
+process::CostSheet job_costs(const ShopStudy& study, const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
+                             const ShopInputs& inputs) {
+    return Costs(study, plan, job, shelf, inputs).sheet();
+}
+
+}  // namespace seamwright::plan
