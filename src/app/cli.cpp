@@ -16,6 +16,7 @@
 #include "app/report.h"
 #include "app/write_files.h"
 #include "board_photo_command.h"
+#include "book_command.h"
 #include "closing_command.h"
 #include "job/read.h"
 #include "paper/papers.h"
@@ -61,6 +62,7 @@ struct PlanWish {
     bool sanding = false;
     bool closing = false;
     bool wood = false;
+    bool book = false;
     bool testing = false;
     TestCutWish test_cut;
     std::size_t samples = 1000;  ///< with `closing`
@@ -123,6 +125,10 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     wood->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
     wood->add_option("-o,--output", wish.folder, "PDF file: the boards with their pieces, and all that is told")
         ->type_name("FILE");
+    CLI::App* book =
+        app.add_subcommand("book", "The work from boards to delivery: job book, quote, cut list, calendar");
+    book->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    book->add_option("-o,--output", wish.folder, "Folder for them; made when it does not exist")->type_name("FOLDER");
     CLI::App* testing =
         app.add_subcommand("test-cut", "What guide and cutter really do: a sheet, and what was read on it");
     testing->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
@@ -142,7 +148,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     add_marks_options(*marks, marks_wish);
     CLI::App* board = app.add_subcommand("board-photo", "Make a board's picture from a photo of it, to scale");
     add_board_photo_options(*board, board_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, testing}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                                           ? serve_footer
@@ -180,6 +186,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     wish.closing = closing->parsed();
     wish.testing = testing->parsed();
     wish.wood = wood->parsed();
+    wish.book = book->parsed();
     return wish;
 }
 
@@ -223,6 +230,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
                             {wish.seam, wish.folder, wish.samples}, out, err);
     }
     if (wish.wood) return tell_wood(plan, *reading.document, fetch_beside(wish.job), wish.folder, out, err);
+    if (wish.book) return tell_book(plan, *reading.document, fetch_beside(wish.job), wish.folder, out, err);
     if (wish.testing) {
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }

@@ -98,6 +98,7 @@ std::string sheet_pdf(const std::vector<Drawing>& drawings) {
     if (drawings.empty()) throw std::invalid_argument("there is no drawing to print");
     Canvas canvas;
     std::vector<BoundPage> bound;
+    const std::string* before = nullptr;
     for (const auto& d : drawings) {
         check_drawing(d);
         if (!d.laid_out_on) throw std::invalid_argument(fmt::format("\"{}\" is not laid out on a sheet", d.title));
@@ -106,7 +107,9 @@ std::string sheet_pdf(const std::vector<Drawing>& drawings) {
         p.width_mm = d.laid_out_on->width_mm;
         p.height_mm = d.laid_out_on->height_mm;
         p.label = d.title;
-        p.bookmark = d.title;
+        // Pages of one title are one chapter.
+        if (before == nullptr || *before != d.title) p.bookmark = d.title;
+        before = &d.title;
         draw_all(canvas, d);
         bound.push_back(p);
     }
