@@ -2,6 +2,8 @@
 import { For, Show, onCleanup, onMount } from "solid-js";
 import { WoodPattern } from "../drawing/wood";
 import type { BoardView } from "../protocol";
+import { server } from "../server";
+import { FinishedTop } from "./FinishedTop";
 import { watchWood, wood } from "../wood";
 import { ToldParts } from "./ToldParts";
 
@@ -14,6 +16,10 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
     <figure class="board">
       <figcaption>
         <b>{props.board.name}</b> {props.board.size}
+        <Show when={props.board.lacks}>
+          <br />
+          {props.board.lacks}
+        </Show>
       </figcaption>
       <svg
         role="img"
@@ -25,11 +31,28 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
         </defs>
         <g transform="scale(1 -1)">
           <path class="board-edge" d={props.board.outline} fill={`url(#${id()})`} />
+          <Show when={props.board.picture}>
+            {(name) => (
+              <>
+                <clipPath id={`${id()}-clip`}>
+                  <path d={props.board.outline} />
+                </clipPath>
+                <g clip-path={`url(#${id()}-clip)`}>
+                  <image href={server.boardPictureAddress(name())} width={props.board.length} height={props.board.width} preserveAspectRatio="none" transform={`translate(0 ${props.board.width}) scale(1 -1)`} />
+                </g>
+                <path class="board-edge" d={props.board.outline} fill="none" />
+              </>
+            )}
+          </Show>
           <For each={props.board.parts}>
             {(part) => (
               <>
+                <Show when={props.board.picture}>
+                  <path class="board-halo" d={part.sawn} />
+                  <path class="board-halo" d={part.finished} />
+                </Show>
                 <path class="board-sawn" d={part.sawn} />
-                <path class="board-piece" d={part.finished} />
+                <path class="board-piece" classList={{ pictured: !!props.board.picture }} d={part.finished} />
               </>
             )}
           </For>
@@ -45,6 +68,7 @@ function Board(props: { board: BoardView; index: number; longest: number }) {
           {(part) => (
             <text
               class="board-name"
+              classList={{ pictured: !!props.board.picture }}
               x={part.at[0]}
               y={-part.at[1]}
               text-anchor="middle"
@@ -68,6 +92,7 @@ export function WoodPart() {
     <Show when={wood()} fallback={<p class="none">Being worked out …</p>}>
       {(view) => (
         <div class="closing">
+          <FinishedTop view={view().finished} />
           <Show when={view().boards.length > 0}>
             <For each={view().boards}>{(board, i) => <Board board={board} index={i()} longest={longest()} />}</For>
             <p class="none">Dashed: sawn roughly. Full: the finished edge. Dark spots: knots and the like.</p>
