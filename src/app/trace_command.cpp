@@ -25,10 +25,6 @@ namespace fs = std::filesystem;
 using geometry::Point;
 using trace::TraceProblem;
 
-double length_in(const std::string& text, const TraceWish& wish, const char* option) {
-    return length_in(text, unit_in(wish.unit), option);
-}
-
 trace::Taped taped_in(const std::string& text, const TraceWish& wish) {
     const auto dash = text.find('-'), equals = text.find('=');
     trace::Taped taped;
@@ -41,7 +37,7 @@ trace::Taped taped_in(const std::string& text, const TraceWish& wish) {
         throw Stop{Exit::bad_input, fmt::format("--tape {}: this is no measured distance.", text),
                    "Write the numbers of two marks and the distance between their middles, such as 0-17=1204."};
     }
-    taped.apart_mm = length_in(text.substr(equals + 1), wish, "--tape");
+    taped.apart_mm = length_in(text.substr(equals + 1), unit_in(wish.unit), "--tape");
     if (!(taped.apart_mm > 0.0)) {
         throw Stop{Exit::bad_input, fmt::format("--tape {}: no distance.", text), "Measure from middle to middle."};
     }
@@ -92,7 +88,7 @@ std::variant<trace::Trace, TraceProblem> traced(const TraceWish& wish,
         trace::PhotoSettings settings;
         settings.line = line_settings(wish);
         for (const std::string& taped : wish.taped) settings.view.taped.push_back(taped_in(taped, wish));
-        if (!wish.above.empty()) settings.view.above_marks_mm = length_in(wish.above, wish, "--above");
+        if (!wish.above.empty()) settings.view.above_marks_mm = length_in(wish.above, unit_in(wish.unit), "--above");
         return trace::trace_photo(files.front(), settings);
     }
     trace::ScanSettings settings;
@@ -249,7 +245,7 @@ Exit trace(const TraceWish& wish, std::istream& in, std::ostream& out, std::ostr
         curves::Traced curve = trace::as_curve(
             found, {wish.scan, fs::path(wish.pictures.front()).filename().string(), plan::sha256_hex(bytes)});
         if (!wish.smooth_below.empty()) {
-            curve.wave_mm = length_in(wish.smooth_below, wish, "--smooth-below");
+            curve.wave_mm = length_in(wish.smooth_below, unit_in(wish.unit), "--smooth-below");
             if (!(curve.wave_mm > 0.0))
                 throw Stop{Exit::bad_input, "--smooth-below: no length.", "Write a length, such as 150 mm."};
         }

@@ -121,7 +121,7 @@ class Look {
         const SawnPart& part = boards_->parts[i];
         LookPatch patch = begin(part.piece, part.name);
         const double grain_rad = plan_.pieces[part.piece].grain_rad;
-        if (part.is_strip) {
+        if (part.strip > 0) {
             const auto same = [&](std::size_t k) {
                 return k < boards_->parts.size() && boards_->parts[k].piece == part.piece;
             };

@@ -33,9 +33,11 @@ class Rows {
   public:
     Rows(job::JsonWriter& json, const Blanks& blanks) : json_(json), blanks_(blanks) {}
 
-    void row(const std::string& pointer, const std::string& name, bool used, const std::vector<Field>& fields) {
+    void row(const std::string& pointer, const std::string& name, bool used, const std::vector<Field>& fields,
+             const std::optional<std::string>& picture = std::nullopt) {
         json_.begin_group();
         json_.text("pointer", pointer);
+        if (picture) json_.text("picture", *picture);
         write_field(json_, "name", blanks_.text(pointer + "/name", "name of " + name));
         json_.begin_list("fields");
         for (const Field& field : fields) write_field(json_, {}, field);
@@ -99,7 +101,8 @@ void write_boards(Rows& rows, const Blanks& blanks, const shelf::Shelf& shelf) {
              blanks.angle(at + "/slope_degrees", board.slope_rad * geometry::degrees_per_radian,
                           "slope of the fibres of " + board.name),
              open_number("moisture_percent", board.moisture_percent, "moisture in percent"),
-             open_number("price", board.price, "price")});
+             open_number("price", board.price, "price")},
+            board.picture);
     }
 }
 

@@ -8,6 +8,8 @@ import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
 import { Notices } from "./Notices";
+import { BoardPhotoView } from "./picture/BoardPhotoView";
+import { photo } from "./picture/boardPhoto";
 import { PictureView } from "./picture/PictureView";
 import { isPicture, pictures, tracePictures } from "./picture/tracing";
 import { Strip } from "./strip/Strip";
@@ -28,6 +30,7 @@ export function BenchView() {
       <Title />
       <Notices />
       <Show when={pictures()}>{(files) => <PictureView files={files()} />}</Show>
+      <Show when={photo()}>{(now) => <BoardPhotoView photo={now()} />}</Show>
       <main class="work">
         <section
           class="top"

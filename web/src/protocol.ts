@@ -426,6 +426,7 @@ export interface TestCutRow {
 }
 export interface ToolRow {
   pointer: string; // "/shelf/guides/0"
+  picture?: string; // of a board: the file that shows it; empty: none
   name: Field;
   fields: Field[];
   used: boolean; // in a chosen chain

@@ -1,5 +1,5 @@
 // Talking to the program that serves this page. Every answer is either what was asked for or a Fault.
-import type { Attempt, Change, ClosingView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView } from "./protocol";
+import type { Attempt, BoardPhotoView, BoardPhotoWish, Change, ClosingView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView } from "./protocol";
 
 /** Something that went wrong and was said in words. */
 export class Fault extends Error {
@@ -94,6 +94,22 @@ function answerNow(address: string, body: unknown): Answer {
   return answerIn(request.status, () => JSON.parse(request.responseText) as unknown);
 }
 
+async function sendPictures(address: string, wish: object, parts: BlobPart[]): Promise<unknown> {
+  let response: Response;
+  try {
+    response = await fetch(`${address}?wish=${encodeURIComponent(JSON.stringify(wish))}`, {
+      method: "POST",
+      headers: { "Content-Type": "application/octet-stream" },
+      body: new Blob(parts, { type: "application/octet-stream" }),
+      cache: "no-store",
+    });
+  } catch {
+    throw gone();
+  }
+  if (!response.ok) throw await faultOf(response);
+  return response.json();
+}
+
 const job = (id: number): string => `/api/jobs/${id}`;
 
 export const server = {
@@ -128,20 +144,11 @@ export const server = {
       length.setUint32(0, picture.size);
       parts.push(length.buffer, picture);
     }
-    let response: Response;
-    try {
-      response = await fetch(`/api/trace?wish=${encodeURIComponent(JSON.stringify(wish))}`, {
-        method: "POST",
-        headers: { "Content-Type": "application/octet-stream" },
-        body: new Blob(parts, { type: "application/octet-stream" }),
-        cache: "no-store",
-      });
-    } catch {
-      throw gone();
-    }
-    if (!response.ok) throw await faultOf(response);
-    return (await response.json()) as TraceView;
+    return (await sendPictures("/api/trace", wish, parts)) as TraceView;
   },
+  /** Makes a board's picture of a photo and keeps it; a Fault tells what is wrong with the photo or the corners. */
+  boardPhoto: async (wish: BoardPhotoWish, photo: Blob) => (await sendPictures("/api/board-photo", wish, [photo])) as BoardPhotoView,
+  boardPictureAddress: (name: string) => `/api/pictures/${encodeURIComponent(name)}`,
   paperAddress: (id: number, name: string) => `${job(id)}/papers/${encodeURIComponent(name)}`,
   exportAddress: (id: number) => `${job(id)}/export`,
 };

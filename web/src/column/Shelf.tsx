@@ -4,6 +4,7 @@ import { change, changesFromHere, picture, settled } from "../bench";
 import type { SpotRow, ToolRow } from "../protocol";
 import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
+import { photoOf } from "../picture/boardPhoto";
 import { TestCuts } from "./TestCuts";
 
 // `asks`: what a tool cannot be on the shelf without; the first gives it its name.
@@ -99,6 +100,9 @@ function Tools(props: { kind: Kind; rows: ToolRow[] }) {
                     <span class="in-use">in use</span>
                   </Show>
                 </div>
+                <Show when={row().picture !== undefined}>
+                  <BoardPicture board={row()} />
+                </Show>
                 <Entries row={row()} of={row().name.value} />
               </li>
             )}
@@ -107,6 +111,40 @@ function Tools(props: { kind: Kind; rows: ToolRow[] }) {
       </Show>
       <Add kind={props.kind} />
     </section>
+  );
+}
+
+/** The press that takes a photo of a board, and what there is already. */
+function BoardPicture(props: { board: ToolRow }) {
+  let file!: HTMLInputElement;
+  return (
+    <p class="board-picture">
+      <Show when={props.board.picture}>
+        {(name) => (
+          <>
+            <span class="file">{name()}</span>{" "}
+            <button type="button" class="quiet" onClick={() => void change([{ remove: `${props.board.pointer}/picture` }])}>
+              Take the picture off<span class="unseen"> {props.board.name.value}</span>
+            </button>{" "}
+          </>
+        )}
+      </Show>
+      <button type="button" class="quiet" onClick={() => file.click()}>
+        {props.board.picture ? "Another photo" : "A photo of it"}
+        <span class="unseen"> for {props.board.name.value}</span> …
+      </button>
+      <input
+        ref={file}
+        type="file"
+        hidden
+        accept="image/jpeg,image/png"
+        onChange={() => {
+          const chosen = file.files?.[0];
+          file.value = "";
+          if (chosen) photoOf(props.board, chosen);
+        }}
+      />
+    </p>
   );
 }
 

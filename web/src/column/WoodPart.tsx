@@ -2,6 +2,8 @@
 import { For, Show, createEffect, createSignal, on, onCleanup, onMount } from "solid-js";
 import { WoodPattern } from "../drawing/wood";
 import type { BoardView, WoodView } from "../protocol";
+import { server } from "../server";
+import { FinishedTop } from "./FinishedTop";
 import { lastWood, watchWood, wood } from "../wood";
 import { BoardTools, PartTools } from "./BoardTools";
 import { chosen, draws, held, keyOf, line, nudge, press, putDown, take } from "./boardWork";
@@ -24,6 +26,10 @@ function Board(props: { board: BoardView; index: number; longest: number; large:
     <figure class="board">
       <figcaption>
         <b>{props.board.name}</b> {props.board.size}
+        <Show when={props.board.lacks}>
+          <br />
+          {props.board.lacks}
+        </Show>
       </figcaption>
       <svg
         role="group"
@@ -38,6 +44,19 @@ function Board(props: { board: BoardView; index: number; longest: number; large:
         </defs>
         <g transform="scale(1 -1)">
           <path class="board-edge" d={props.board.outline} fill={`url(#${id()})`} />
+          <Show when={props.board.picture}>
+            {(name) => (
+              <>
+                <clipPath id={`${id()}-clip`}>
+                  <path d={props.board.outline} />
+                </clipPath>
+                <g clip-path={`url(#${id()}-clip)`}>
+                  <image href={server.boardPictureAddress(name())} width={props.board.length} height={props.board.width} preserveAspectRatio="none" transform={`translate(0 ${props.board.width}) scale(1 -1)`} />
+                </g>
+                <path class="board-edge" d={props.board.outline} fill="none" />
+              </>
+            )}
+          </Show>
           <path class="board-fibres" d={props.board.fibres} />
           <For each={props.board.parts}>
             {(part) => (
@@ -52,8 +71,12 @@ function Board(props: { board: BoardView; index: number; longest: number; large:
                 onPointerDown={(e) => take(e, part, props.board)}
                 onKeyDown={(e) => nudge(e, part, props.board)}
               >
+                <Show when={props.board.picture}>
+                  <path class="board-halo" d={part.sawn} />
+                  <path class="board-halo" d={part.finished} />
+                </Show>
                 <path class="board-sawn" d={part.sawn} />
-                <path class="board-piece" d={part.finished} />
+                <path class="board-piece" classList={{ pictured: !!props.board.picture }} d={part.finished} />
               </g>
             )}
           </For>
@@ -71,6 +94,7 @@ function Board(props: { board: BoardView; index: number; longest: number; large:
           {(part) => (
             <text
               class="board-name"
+              classList={{ pictured: !!props.board.picture }}
               x={part.at[0]}
               y={-part.at[1]}
               text-anchor="middle"
@@ -138,6 +162,7 @@ export function WoodPart() {
     <Show when={lastWood()} fallback={<p class="none">Being worked out …</p>}>
       {(view) => (
         <div class="closing" classList={{ stale: wood() === null }} aria-busy={wood() === null}>
+          <FinishedTop view={view().finished} />
           <Show when={view().boards.length + view().others.length > 0}>
             <p class="presses">
               <button type="button" onClick={() => setLarge(true)}>

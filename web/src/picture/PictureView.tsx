@@ -4,6 +4,7 @@ import { changesFromHere, picture as screenNow, say } from "../bench";
 import { choose, seamIndex } from "../choice";
 import { Told } from "../column/Told";
 import type { Place } from "../protocol";
+import { Grip } from "./Grip";
 import { found, leavePictures, looking, putEnd, why, wish, wishFor } from "./tracing";
 
 export function PictureView(props: { files: File[] }) {
@@ -109,10 +110,10 @@ function Sight(props: { files: File[] }) {
           {(at) => <circle class="trouble" cx={at()[0]} cy={at()[1]} r={unit() * 16} stroke-width={unit() * 3} />}
         </Show>
         <Show when={overlay() && !overlay()?.closed && isFirst()}>
-          <EndGrip which="from" name="Start of the line" at={wish().from ?? overlay()?.line[0]} unit={unit()} limits={[width(), height()]} />
+          <Grip put={(at) => putEnd("from", at)} name="Start of the line" at={wish().from ?? overlay()?.line[0]} unit={unit()} limits={[width(), height()]} />
         </Show>
         <Show when={overlay() && !overlay()?.closed && isLast()}>
-          <EndGrip which="to" name="End of the line" at={wish().to ?? overlay()?.line.at(-1)} unit={unit()} limits={[width(), height()]} />
+          <Grip put={(at) => putEnd("to", at)} name="End of the line" at={wish().to ?? overlay()?.line.at(-1)} unit={unit()} limits={[width(), height()]} />
         </Show>
       </svg>
       <p class="key aside">Outlined squares: marks. Thick line: what was traced. Ring: where it was bridged. Small dots: other ends; drag a square handle there, or move it with the arrow keys.</p>
@@ -124,55 +125,6 @@ const middleOf = (corners: Place[]): Place => [
   corners.reduce((sum, p) => sum + p[0], 0) / corners.length,
   corners.reduce((sum, p) => sum + p[1], 0) / corners.length,
 ];
-
-function EndGrip(props: { which: "from" | "to"; name: string; at: Place | undefined; unit: number; limits: [number, number] }) {
-  const [dragged, setDragged] = createSignal<Place | null>(null);
-  const place = (): Place => dragged() ?? props.at ?? [0, 0];
-  const within = (p: Place): Place => [Math.min(Math.max(p[0], 0), props.limits[0]), Math.min(Math.max(p[1], 0), props.limits[1])];
-  function under(e: PointerEvent): Place {
-    const svg = (e.currentTarget as SVGElement).ownerSVGElement;
-    const turn = svg?.getScreenCTM()?.inverse();
-    if (!turn) return place();
-    const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(turn);
-    return within([Math.round(p.x), Math.round(p.y)]);
-  }
-  function letGo(): void {
-    const at = dragged();
-    setDragged(null);
-    if (at) putEnd(props.which, at);
-  }
-  const steps: Record<string, Place> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-  const side = () => props.unit * 22;
-  return (
-    <rect
-      class="grip"
-      tabindex="0"
-      role="button"
-      aria-label={`${props.name}, ${Math.round(place()[0])} across, ${Math.round(place()[1])} down. Arrow keys move it.`}
-      x={place()[0] - side() / 2}
-      y={place()[1] - side() / 2}
-      width={side()}
-      height={side()}
-      stroke-width={props.unit * 2.5}
-      onPointerDown={(e) => {
-        e.currentTarget.setPointerCapture(e.pointerId);
-        setDragged(under(e));
-      }}
-      onPointerMove={(e) => {
-        if (dragged()) setDragged(under(e));
-      }}
-      onPointerUp={letGo}
-      onPointerCancel={() => setDragged(null)}
-      onKeyDown={(e) => {
-        const step = steps[e.key];
-        if (!step) return;
-        e.preventDefault();
-        const size = props.unit * (e.shiftKey ? 40 : 8);
-        putEnd(props.which, within([place()[0] + size * step[0], place()[1] + size * step[1]]));
-      }}
-    />
-  );
-}
 
 function Wishes(props: { several: boolean }) {
   const taped = () => wish().taped?.[0];
