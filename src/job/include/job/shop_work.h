@@ -34,7 +34,7 @@ struct Edges {
     friend bool operator==(const Edges&, const Edges&) = default;
 };
 
-/// How the top is finished; the names of systems stand in docs/finishing.md.
+/// How the top is finished; the names of systems stand in docs/shop.md.
 struct Finish {
     std::string system;
     std::string apply;  ///< "brush", "wipe", "spray"; empty: as the system is usually applied
