@@ -38,8 +38,8 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
     const auto tell = [&](const plan::words::Told& told) { text += told_text("  ", told); };
     for (const auto& edge : feed.edges) tell(plan::words::feed_text(edge, plan, job));
     if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed));
-    tell(plan::words::edges_text(shop, plan, job));
-    tell(plan::words::sanding_text(shop, job));
+    tell(plan::words::edges_text(shop, job));
+    tell(plan::words::sanding_text(shop));
     for (const auto& told : plan::words::finish_text(shop, job)) tell(told);
     for (const auto& told : plan::words::calendar_text(shop)) tell(told);
     tell(plan::words::cost_text(shop, job));

@@ -242,7 +242,7 @@ std::vector<Drawing> job_book(const JobStudies& s) {
     if (!s.feed.edges.empty()) append(book, feed_pages(s));
     for (std::size_t i = 0; i < s.plan.seams.size(); ++i)
         if (s.closing[i]) append(book, closing_pages(s.plan, s.plan.seams[i], *s.closing[i], s.job));
-    std::vector<Told> surface{plan::words::edges_text(s.shop, s.plan, s.job), plan::words::sanding_text(s.shop, s.job)};
+    std::vector<Told> surface{plan::words::edges_text(s.shop, s.job), plan::words::sanding_text(s.shop)};
     for (Told& told : plan::words::finish_text(s.shop, s.job)) surface.push_back(std::move(told));
     append(book, told_pages(s, "Edge, sanding and finish", surface));
     append(book, told_pages(s, "Calendar", plan::words::calendar_text(s.shop)));

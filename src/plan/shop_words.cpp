@@ -6,6 +6,7 @@
 
 #include "plan/shop_study.h"
 #include "plan/words.h"
+#include "process/film.h"
 
 namespace seamwright::plan::words {
 namespace {
@@ -54,7 +55,7 @@ std::string chain_text(const process::ChainStep& link, const ShopStudy& study) {
 
 }  // namespace
 
-Told edges_text(const ShopStudy& study, const Plan& plan, const job::Job& job) {
+Told edges_text(const ShopStudy& study, const job::Job& job) {
     const auto show = [&](double mm) { return units::show(mm, job.style); };
     Told told{"The edge", {}, {}};
     const auto tell = [&](const char* where, const process::EdgeProfile& profile) {
@@ -70,12 +71,10 @@ Told edges_text(const ShopStudy& study, const Plan& plan, const job::Job& job) {
                                      show(study.edges.end_grain_mm)));
     for (const auto& line : study.edges.findings.mind) told.lines.push_back(line);
     for (const auto& line : study.edges.findings.must) told.cautions.push_back(line);
-    (void)plan;
     return told;
 }
 
-Told sanding_text(const ShopStudy& study, const job::Job& job) {
-    (void)job;
+Told sanding_text(const ShopStudy& study) {
     Told told{"Scraping and sanding", {}, {}};
     if (study.sanding.scraping_min > 0.0)
         told.lines.push_back(

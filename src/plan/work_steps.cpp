@@ -300,7 +300,7 @@ class Steps {
         if (profiles > 0.0) {
             WorkStep& edges = add("edges", "Rout the edge profiles",
                                   profiles * (usual::profile_min + usual::profile_min_per_m * round_m));
-            edges.lines = words::edges_text(study_, plan_, job_).lines;
+            edges.lines = words::edges_text(study_, job_).lines;
             edges.cautions = routing_cautions();
             after(edges, before);
             // Faces are flat before a bearing rides along them, and sanded by hand after.

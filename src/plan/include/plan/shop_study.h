@@ -70,8 +70,8 @@ struct ShopInputs {
 ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, const ShopInputs& inputs);
 
 namespace words {
-Told edges_text(const ShopStudy& study, const Plan& plan, const job::Job& job);
-Told sanding_text(const ShopStudy& study, const job::Job& job);
+Told edges_text(const ShopStudy& study, const job::Job& job);
+Told sanding_text(const ShopStudy& study);
 /// Empty without a finish.
 std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
 /// Every line of the cost sheet, and the sum.
