@@ -18,9 +18,10 @@ struct LaidBoard {
 
 inline constexpr double disc_mm = 14.0;
 
-/// `strips` lie on the board, evenly along it and in turn to either side of its middle; discs beside them. It lies a
-/// little askew, and the camera too.
-inline LaidBoard laid_board(double length_mm, double width_mm, int strips, double print_scale, const Camera& camera) {
+/// `strips` lie evenly along the board, in turn to either side of its middle, on it or beside it; discs along its
+/// edges. It lies a little askew, and the camera too.
+inline LaidBoard laid_board(double length_mm, double width_mm, int strips, double print_scale, const Camera& camera,
+                            double strips_off_mm = 45.0) {
     LaidBoard out;
     out.length_mm = length_mm;
     out.width_mm = width_mm;
@@ -32,7 +33,7 @@ inline LaidBoard laid_board(double length_mm, double width_mm, int strips, doubl
     out.bench.clutter.push_back({{0.0, 0.0}, length_mm, width_mm, askew_rad, false, 0.55, false});
     for (int i = 0; i < strips; ++i) {
         const double x = length_mm * (i + 0.5) / strips;
-        const double y = 0.5 * width_mm + (i % 2 == 0 ? 45.0 : -45.0);
+        const double y = 0.5 * width_mm + (i % 2 == 0 ? strips_off_mm : -strips_off_mm);
         out.bench.strips.push_back({i, on_bench({x, y}), askew_rad, print_scale});
     }
     for (double x = 40.0; x < length_mm; x += 148.0) {

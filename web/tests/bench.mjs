@@ -185,6 +185,16 @@ export async function inspect(page, view) {
   assert.deepEqual(found, [], view);
 }
 
+/** An invented photograph of a board of 1700 × 220 mm, and its corners in pixels: near left, near right, far right, far left. */
+export function boardPhoto() {
+  const maker = path.join(path.dirname(program), "src/trace/sample_photo");
+  if (!existsSync(maker)) throw new Error(`${maker} is built with the tests (preset test).`);
+  const file = path.join(mkdtempSync(path.join(os.tmpdir(), "seamwright-photo-")), "board.jpg");
+  const told = execFileSync(maker, [file, "--board", "--width", "2000"], { encoding: "utf8" });
+  const corners = [...told.matchAll(/([\d.]+),([\d.]+)/g)].map((m) => [Number(m[1]), Number(m[2])]);
+  return { file, corners };
+}
+
 /** An invented photograph by the tests' own camera (tests/trace/sample_photo_main.cpp), and what the tape says. */
 export function samplePhoto(...options) {
   const maker = path.join(path.dirname(program), "src/trace/sample_photo");

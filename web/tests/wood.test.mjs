@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { readFileSync } from "node:fs";
-import { inspect, openJob, openPage, saved, standUp, unfold } from "./bench.mjs";
+import { boardPhoto, inspect, openJob, openPage, saved, standUp, unfold } from "./bench.mjs";
 
 const { program, browser } = await standUp();
 const stack = readFileSync(new URL("../../examples/stack-of-boards.json", import.meta.url), "utf8");
@@ -175,6 +175,85 @@ test("a spot and a line along the grain are drawn on a board", async () => {
   await page.getByRole("button", { name: "Keep it", exact: true }).click();
   await page.getByRole("button", { name: /Take the grain lines of .* away/ }).click();
   await page.waitForFunction(() => [...document.querySelectorAll("#wood .board-fibres")].every((p) => !p.getAttribute("d")));
+  await saved(page);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
+
+test("the finished top is shown from its boards, with a figure where they have no picture", async () => {
+  const id = await program.job({ document: stack });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, id);
+  await unfold(page, "wood");
+  const top = page.locator("#wood .finished");
+  await top.waitFor();
+  assert.match(await top.textContent(), /The figure is drawn, not photographed/);
+  // What is drawn lies within the outline: each piece is seen where it is.
+  const tones = await top.locator("path[fill-rule=evenodd]").evaluateAll((all) => all.map((p) => p.getAttribute("fill")));
+  assert.deepEqual([...new Set(tones)].length, 2);
+  assert.ok((await top.locator("g[transform^=matrix] path").count()) >= 6);
+  assert.deepEqual(page.faults, []);
+  await page.context().close();
+});
+
+test("a photo of a board becomes its picture: on the board, and in the finished top", async () => {
+  const photo = boardPhoto();
+  const document = JSON.parse(stack);
+  for (const board of document.shelf.boards)
+    if (board.name === "maple 1") Object.assign(board, { length: 1700, width: 220 });
+  const id = await program.job({ document: JSON.stringify(document) });
+  const page = await openPage(browser, program.base);
+  await openJob(page, program.base, id);
+  await unfold(page, "shelf");
+  const row = page.locator("#shelf li", { has: page.getByLabel("length of maple 1") });
+  await row.locator(".board-picture input").setInputFiles(photo.file);
+  const view = page.getByRole("dialog", { name: "A photo of maple 1" });
+  const grips = view.locator(".grip");
+  await grips.nth(3).waitFor();
+  assert.equal(await view.getByLabel("length of the board by the tape").inputValue(), "1700.0 mm");
+
+  // Corners that are not the board's: told, and nothing is taken over.
+  await view.getByRole("button", { name: "Make the picture" }).click();
+  await view.getByRole("alert").waitFor();
+  assert.match(await view.getByRole("alert").textContent(), /by the marks it is/);
+  assert.ok(await view.getByRole("button", { name: "Use this picture" }).isDisabled());
+
+  // Dragged to where they are, to a pixel or two of the photo.
+  const svg = view.locator("svg.over");
+  for (const [i, corner] of photo.corners.entries()) {
+    const to = await svg.evaluate((node, p) => {
+      const at = new DOMPoint(p[0], p[1]).matrixTransform(node.getScreenCTM());
+      return [at.x, at.y];
+    }, corner);
+    const box = await grips.nth(i).boundingBox();
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(to[0], to[1], { steps: 3 });
+    await page.mouse.up();
+  }
+  await view.getByRole("button", { name: "Make the picture" }).click();
+  await view.locator(".findings").waitFor();
+  assert.match(await view.locator(".findings").textContent(), /18 marks agree within 0\.\d\d pixels/);
+  await page.waitForFunction(() => document.querySelector(".picture-view img.made")?.naturalWidth > 1000);
+  await inspect(page, "a photo of a board");
+  if (process.env.LOOK_AT) await page.screenshot({ path: `${process.env.LOOK_AT}/photo.png` });
+  await view.getByRole("button", { name: "Use this picture" }).click();
+  await view.waitFor({ state: "detached" });
+  await saved(page);
+  const name = (await program.screen(id)).shelf.boards.find((b) => b.name.value === "maple 1").picture;
+  assert.match(name, /^board-[0-9a-f]{24}\.jpg$/);
+
+  // On the board that is sawn, and in the top.
+  await unfold(page, "wood");
+  await page.locator(`#wood .board image[href="/api/pictures/${name}"]`).first().waitFor();
+  assert.equal(await page.locator(`#wood .finished image[href="/api/pictures/${name}"]`).count(), 1);
+  assert.equal(await page.locator("#wood image").count(), 2);
+  assert.match(await page.locator("#wood .finished").textContent(), /no picture that can be shown: front board and back board/);
+  await inspect(page, "boards with a picture");
+  if (process.env.LOOK_AT) await page.locator("#wood").screenshot({ path: `${process.env.LOOK_AT}/wood.png` });
+
+  await row.getByRole("button", { name: "Take the picture off" }).click();
+  await page.waitForFunction(() => !document.querySelector("#wood image"));
   await saved(page);
   assert.deepEqual(page.faults, []);
   await page.context().close();
