@@ -70,6 +70,7 @@ class Asked {
         for (std::size_t i = 0; i < ways_.size(); ++i)
             take(ways_[i].distance_mm(p) - rules_.off_cutter_mm(ground_.cutters[i].diameter_mm));
         for (const Point screw : ground_.screws) take(geometry::distance(screw, p) - rules_.apart_mm);
+        for (const Point mark : ground_.marks) take(geometry::distance(mark, p) - rules_.from_edge_mm);
         return least;
     }
 
@@ -123,8 +124,8 @@ std::optional<FasteningPlace> roomiest(const FasteningGround& ground, const Fast
         if (s.room > best.room) best = s;
         if (s.most >= 0.0) open.push(s);
     };
-    look({0.5 * (zone.u0 + zone.u1), 0.5 * (zone.v0 + zone.v1), 0.5 * (zone.u1 - zone.u0), 0.5 * (zone.v1 - zone.v0), 0.0,
-          0.0, 0});
+    look({0.5 * (zone.u0 + zone.u1), 0.5 * (zone.v0 + zone.v1), 0.5 * (zone.u1 - zone.u0), 0.5 * (zone.v1 - zone.v0),
+          0.0, 0.0, 0});
     while (!open.empty()) {
         const Square s = open.top();
         open.pop();

@@ -68,8 +68,7 @@ Path longer_at_ends(const Path& finished, std::span<const Path> seams, double al
         const std::vector<double> at = turns_of(s, along_rad);
         for (std::size_t i = 0; i + 1 < at.size(); ++i) {
             if (at[i + 1] <= at[i]) continue;
-            stretches.push_back(
-                {geometry::part(s, at[i], at[i + 1]), facing(s, 0.5 * (at[i] + at[i + 1]), along_rad)});
+            stretches.push_back({geometry::part(s, at[i], at[i + 1]), facing(s, 0.5 * (at[i] + at[i + 1]), along_rad)});
         }
     }
     const Point out = by_mm * geometry::unit(along_rad);

@@ -148,9 +148,9 @@ Card cutting(const Blanks& blanks) {
     card.say({"Around each piece ", blanks.length("/cutting/margin", c.margin_mm, "wood left around a piece"),
               " is left by the rough cut, and ",
               blanks.length("/cutting/ends", c.at_ends_mm(), "wood left at both ends of a piece"),
-              " at both its ends, for fastening the templates; the saw takes ", blanks.length("/cutting/kerf", c.kerf_mm, "kerf of the saw"),
-              ", jointing up to ", blanks.length("/cutting/jointing", c.jointing_mm, "taken off by jointing"),
-              " off an edge."});
+              " at both its ends, for fastening the templates; the saw takes ",
+              blanks.length("/cutting/kerf", c.kerf_mm, "kerf of the saw"), ", jointing up to ",
+              blanks.length("/cutting/jointing", c.jointing_mm, "taken off by jointing"), " off an edge."});
     card.say({"Fibres lie askew by ",
               blanks.angle("/cutting/grain_within_degrees", c.grain_within_rad * geometry::degrees_per_radian,
                            "how far fibres lie askew"),

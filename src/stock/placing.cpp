@@ -117,7 +117,8 @@ class Preparer {
 
     Way way_of(const Item& item, double turn_rad, bool turned, bool over) const {
         const Lie lie{0, turn_rad, turned, over, {}};
-        return {turned, over, turn_rad, profile_of(lie.placed(item.shape), lie.placed(item.sawn()), grown_by(item, stock_.settings))};
+        return {turned, over, turn_rad,
+                profile_of(lie.placed(item.shape), lie.placed(item.sawn()), grown_by(item, stock_.settings))};
     }
 
     std::vector<Way> ways_of(const Item& item, double turn_rad) const {

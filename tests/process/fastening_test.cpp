@@ -1,7 +1,6 @@
 #include "process/fastening.h"
 
 #include <gtest/gtest.h>
-
 #include <rapidcheck/gtest.h>
 
 #include <algorithm>
@@ -132,7 +131,8 @@ struct Arched {
 Arched any_arched() {
     const auto some = [](double low, double high) { return low + (high - low) * *rc::gen::inRange(0, 1001) / 1000.0; };
     const double radius = some(400.0, 3000.0), offset = some(0.0, 20.0), body = some(60.0, 160.0);
-    const double run_out = some(30.0, 120.0), ends = some(5.0, 120.0), low = some(20.0, 180.0), slant = some(-25.0, 25.0);
+    const double run_out = some(30.0, 120.0), ends = some(5.0, 120.0), low = some(20.0, 180.0),
+                 slant = some(-25.0, 25.0);
     const Point centre{300.0, 200.0 - radius};
     const auto arc_at = [&](double r, double beyond) {
         const double half = std::asin(300.0 / radius) + beyond / radius;
@@ -141,8 +141,7 @@ Arched any_arched() {
     const auto band = [&](double upper_r, double beyond, double depth, double slanted) {
         Path out;
         const geometry::Segment upper = arc_at(upper_r, beyond), lower = arc_at(upper_r - depth, beyond);
-        out.segments = {geometry::reversed(upper),
-                        geometry::line(upper.start, lower.start + Point{slanted, 0.0}),
+        out.segments = {geometry::reversed(upper), geometry::line(upper.start, lower.start + Point{slanted, 0.0}),
                         geometry::line(lower.start + Point{slanted, 0.0}, lower.end),
                         geometry::line(lower.end, upper.end)};
         out.closed = true;
@@ -180,12 +179,12 @@ RC_GTEST_PROP(Fastening, EveryPlaceKeepsEveryRule, ()) {
     const Point p = place->at;
     constexpr double sampling = 0.02;
     for (const auto& cutter : g.cutters)
-        RC_ASSERT(sampled_mm(cutter.way, p) >= 0.5 * (cutter.diameter_mm + rules.head_mm) + rules.reserve_mm - sampling);
+        RC_ASSERT(sampled_mm(cutter.way, p) >=
+                  0.5 * (cutter.diameter_mm + rules.head_mm) + rules.reserve_mm - sampling);
     RC_ASSERT(within(g.under, p));
     RC_ASSERT(sampled_mm(g.under, p) >= rules.from_edge_mm - sampling);
     RC_ASSERT(!within(g.finished.outer, p));
-    RC_ASSERT(sampled_mm(g.finished.outer, p) >=
-              0.5 * rules.head_mm + rules.kerf_mm + rules.reserve_mm - sampling);
+    RC_ASSERT(sampled_mm(g.finished.outer, p) >= 0.5 * rules.head_mm + rules.kerf_mm + rules.reserve_mm - sampling);
     const double in_wood = within(g.wood, p) ? sampled_mm(g.wood, p) : -sampled_mm(g.wood, p);
     RC_ASSERT(in_wood + g.grown_mm >= rules.from_edge_mm - sampling);
     RC_ASSERT(sampled_mm(g.edges[0].line, p) >= rules.from_edge_mm - sampling);
@@ -202,8 +201,8 @@ RC_GTEST_PROP(Fastening, NoneMeansNone, ()) {
     constexpr double step = 3.0;
     for (double u = z.u0; u <= z.u1; u += step)
         for (double v = z.v0; v <= z.v1; v += step)
-            most = std::max(most, room_mm(arched.ground, rules,
-                                          z.origin + u * z.along + v * geometry::left_of(z.along)));
+            most =
+                std::max(most, room_mm(arched.ground, rules, z.origin + u * z.along + v * geometry::left_of(z.along)));
     RC_CLASSIFY(!place.has_value(), "none");
     RC_ASSERT(most <= (place ? place->room_mm + 0.5 : 0.02) + 1e-9);
 }

@@ -1,7 +1,6 @@
 #include "process/rough_wood.h"
 
 #include <gtest/gtest.h>
-
 #include <rapidcheck/gtest.h>
 
 #include <array>
@@ -66,8 +65,7 @@ RC_GTEST_PROP(RoughWood, HoldsThePieceAndGrowsByTheHeightOfItsEnds, ()) {
     const Path longer = longer_at_ends(piece, {}, turn, by);
     RC_ASSERT(std::abs(geometry::area_mm2(longer) - geometry::area_mm2(piece) - 2.0 * 150.0 * by) < 1e-5);
     const geometry::PathIndex index(longer);
-    for (const Point p : geometry::chords(piece, 1.0))
-        RC_ASSERT(index.contains(p) || index.distance_mm(p) < 1e-6);
+    for (const Point p : geometry::chords(piece, 1.0)) RC_ASSERT(index.contains(p) || index.distance_mm(p) < 1e-6);
 }
 
 }  // namespace
