@@ -3,10 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <stdexcept>
 
 #include "clip.h"
-#include "geometry/parallel.h"
 #include "marks.h"
 #include "placing.h"
 #include "plan/words.h"
@@ -49,32 +47,19 @@ struct View {
     }
 };
 
-/// What is sawn: with the wood left around it.
-Path grown(const plan::RoughPiece& rough) {
-    if (rough.margin_mm <= 0.0) return rough.wood;
-    try {
-        return geometry::main_path(geometry::parallel(rough.wood, geometry::Side::right, rough.margin_mm).paths);
-    } catch (const std::runtime_error&) {
-        return rough.wood;
-    }
-}
-
 class Drawer {
   public:
     Drawer(TextPages& pages, const plan::RoughCutStudy& study, std::size_t piece, const plan::Plan& plan)
-        : pages_(pages),
-          study_(study),
-          rough_(study.pieces[piece]),
-          piece_(plan.pieces[piece]),
-          plan_(plan),
-          sawn_(grown(rough_)) {}
+        : pages_(pages), study_(study), rough_(study.pieces[piece]), piece_(plan.pieces[piece]), plan_(plan) {}
 
     void whole() {
-        Box box = geometry::bounding_box(sawn_);
+        Box box = geometry::bounding_box(rough_.sawn);
         for (const std::size_t i : rough_.cuts) box.add(geometry::bounding_box(study_.cuts[i].way));
         const double scale = std::min(pages_.width_mm() / box.width_mm(), highest_mm / box.height_mm());
         const double high = scale * box.height_mm();
-        pages_.need(high + 16.0);
+        const bool any_end = std::any_of(rough_.cuts.begin(), rough_.cuts.end(),
+                                         [&](std::size_t i) { return study_.cuts[i].ends.size() > 1; });
+        pages_.need(high + 16.0 + (any_end ? detail_high_mm + 8.0 : 0.0));
         heading();
         const double left = TextPages::margin_mm + 0.5 * (pages_.width_mm() - scale * box.width_mm());
         const View view{pages_.page(), box, scale, Point{left, pages_.y() - high} - scale * box.low};
@@ -105,7 +90,7 @@ class Drawer {
 
   private:
     void heading() {
-        pages_.down(5.0);
+        pages_.down(8.0);
         pages_.put(fmt::format("{}: sawn to {} × {}", plan::words::capitalised(piece_.name), show(rough_.length_mm),
                                show(rough_.width_mm)),
                    {TextPages::margin_mm, pages_.y()}, 3.2, true);
@@ -120,7 +105,7 @@ class Drawer {
     }
 
     void lines(const View& view, Placer* placer) const {
-        view.path(sawn_, rough_line, placer);
+        view.path(rough_.sawn, rough_line, placer);
         view.path(piece_.region.outer, finished_line, placer);
         for (const Path& hole : piece_.region.holes) view.path(hole, finished_line, placer);
         for (const std::size_t i : rough_.cuts) view.path(study_.cuts[i].saw_line, saw_line, placer);
@@ -142,11 +127,8 @@ class Drawer {
                 const plan::RoughCut& cut = study_.cuts[i];
                 if (cut.seam != mark.seam) continue;
                 constexpr double least_on_sheet_mm = 2.0;
-                const double bare =
-                    std::max(cut.on_left ? mark.left_mm : mark.right_mm, least_on_sheet_mm / view.scale);
-                const Point to = mark.on_seam + (cut.on_left ? bare : -bare) * mark.to_left;
                 Path line;
-                line.segments.push_back(geometry::line(mark.on_seam, to));
+                line.segments.push_back(mark.on_wood(cut.on_left, least_on_sheet_mm / view.scale));
                 view.path(line, index_line);
             }
         }
@@ -192,7 +174,7 @@ class Drawer {
                  show(screw.off_seam_mm) + " from the cut"});
         }
         say(view, placer, sheet, end.enters, 0.5 * cut.guide_mm * scale,
-            {"cutter and guide", "start " + show(end.lead_mm) + " past"});
+            {"cutter and guide", "start " + plan::words::lead_text(end, plan_.style) + " past"});
         if (end.screws.empty()) say(view, placer, sheet, middle, 0.0, {"no room for a screw:", "tape or clamps"});
     }
 
@@ -231,7 +213,8 @@ class Drawer {
                                std::clamp(at.y, patch.centre.y - 0.5 * high, patch.centre.y + 0.5 * high)};
                 const double far = geometry::distance(at, to);
                 if (far > off_mm + worth_a_line_mm)
-                    view.page.paths.push_back(straight(at + off_mm / far * (to - at), to, frame_line));
+                    view.page.paths.push_back(
+                        straight(at + off_mm / far * (to - at), at + (1.0 - 0.8 / far) * (to - at), frame_line));
                 return;
             }
         }
@@ -242,7 +225,6 @@ class Drawer {
     const plan::RoughPiece& rough_;
     const plan::PiecePlan& piece_;
     const plan::Plan& plan_;
-    Path sawn_;
 };
 
 }  // namespace

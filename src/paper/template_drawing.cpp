@@ -129,13 +129,15 @@ void TemplateSheetMaker::marks() {
         add_registration(drawing_, at, fmt::format("registration-{}", i + 1));
         placer_.add(Patch{at, 2.0 * registration_half_mm, 2.0 * registration_half_mm, 0.0});
     }
-    for (std::size_t i = 0; i < which_.fastening.size(); ++i) {
+    for (std::size_t i = 0; cuts_.empty() && i < which_.fastening.size(); ++i) {
         const Point at = which_.fastening[i];
-        if (cuts_.empty()) {
-            add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
-            placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
-        } else {
-            add_tape(drawing_, at, fmt::format("tape-{}", i + 1));
+        add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
+        placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
+    }
+    int strips = 0;
+    for (const plan::RoughCut* cut : cuts_) {
+        for (const Point at : cut->tape) {
+            add_tape(drawing_, at, fmt::format("tape-{}", ++strips));
             placer_.add(Patch{at, tape_long_mm, tape_wide_mm, 0.0});
         }
     }
@@ -350,7 +352,7 @@ void TemplateSheetMaker::legend() {
     if (cuts_.empty() && !which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
     if (std::any_of(cuts_.begin(), cuts_.end(), [](const auto* cut) { return cut->screws() > 0; }))
         rows.push_back({{}, "screw here: in waste, clear of every cutter; out before any saw", 2});
-    if (!cuts_.empty() && !which_.fastening.empty())
+    if (std::any_of(cuts_.begin(), cuts_.end(), [](const auto* cut) { return !cut->tape.empty(); }))
         rows.push_back({{}, "tape or clamp here: finished wood, no screws", 3});
     if (!index_marks_.empty()) rows.push_back({index_stroke(), "index mark: carry it on to the wood in pencil"});
 

@@ -74,8 +74,6 @@ class Maker {
         mark.to_left = geometry::left_of(geometry::tangent_at(seam_.in_wood, station));
         mark.left_mm = bare_mm(left_);
         mark.right_mm = bare_mm(right_);
-        mark.template_left_mm = template_of(left_).nominal_n_mm;
-        mark.template_right_mm = template_of(right_).nominal_n_mm;
         return mark;
     }
 
@@ -99,9 +97,12 @@ class Maker {
             const double deep = t.body_on_left ? mark_on_template_mm : -mark_on_template_mm;
             const Point from = mark.on_seam, to = mark.on_seam - (t.nominal_n_mm - deep) * mark.to_left;
             const geometry::Segment line = geometry::line(from, to);
-            for (const auto* points : {&t.fastening, &t.registration})
-                for (const Point p : *points)
-                    if (geometry::nearest(line, p).distance_mm < off_fastening_mm) return false;
+            std::vector<Point> taken = cut->tape;
+            taken.insert(taken.end(), t.registration.begin(), t.registration.end());
+            for (const CutEnd& end : cut->ends)
+                for (const auto& screw : end.screws) taken.push_back(screw.at);
+            for (const Point p : taken)
+                if (geometry::nearest(line, p).distance_mm < off_fastening_mm) return false;
         }
         return true;
     }

@@ -24,6 +24,34 @@ bool is_cut(const seam::Step& step) {
     return step.kind == seam::Step::Kind::cut_left || step.kind == seam::Step::Kind::cut_right;
 }
 
+Path grown(const Path& wood, double by_mm) {
+    if (by_mm <= 0.0) return wood;
+    try {
+        return geometry::main_path(geometry::parallel(wood, Side::right, by_mm).paths);
+    } catch (const std::runtime_error&) {
+        return wood;  // drawn without its margin; nothing is computed from this line
+    }
+}
+
+/// The places to hold a template, as far as they lie on this piece: on a narrow one nearer to the edge.
+std::vector<Point> tape_on(const TemplatePlan& t, const geometry::Region& finished) {
+    constexpr double inside_mm = 8.0;     // half a strip of tape, and a little
+    constexpr double off_edge_mm = 12.0;  // of the template
+    const PathIndex edge(t.edge), outer(finished.outer);
+    std::vector<Point> out;
+    for (const Point p : t.fastening) {
+        const Point on_edge = edge.nearest(p).point;
+        for (const double part : {1.0, 0.8, 0.6, 0.45, 0.3}) {
+            const Point at = on_edge + part * (p - on_edge);
+            if (geometry::distance(at, on_edge) < off_edge_mm) break;
+            if (!geometry::contains(finished, at) || outer.any_nearer_than(at, inside_mm)) continue;
+            out.push_back(at);
+            break;
+        }
+    }
+    return out;
+}
+
 class Study {
   public:
     Study(const Plan& plan, const job::Job& job) : plan_(plan), job_(job), outline_(plan.outline) {
@@ -78,7 +106,7 @@ class Study {
             cut.reveal_mm = job_.limits.reveal_mm;
             cut.margin_mm = std::min(job_.cutting.margin_mm, cut.reveal_mm);
             cut.reveal = process::reveal_for(cut.reveal_mm, cut.cutter_mm, out_.rules);
-            cut.tape = t.fastening;
+            cut.tape = tape_on(t, plan_.pieces[*piece].region);
             cuts.push_back(std::move(cut));
         }
         std::stable_sort(cuts.begin(), cuts.end(),
@@ -94,6 +122,7 @@ class Study {
         rough.margin_mm = job_.cutting.margin_mm;
         rough.ends_mm = job_.cutting.at_ends_mm();
         rough.wood = rough_outline(plan_, plan_.pieces[p], rough.ends_mm - rough.margin_mm);
+        rough.sawn = grown(rough.wood, rough.margin_mm);
         const geometry::Box box = geometry::bounding_box(geometry::turned(rough.wood, {}, -plan_.pieces[p].grain_rad));
         rough.length_mm = box.width_mm() + 2.0 * rough.margin_mm;
         rough.width_mm = box.height_mm() + 2.0 * rough.margin_mm;
@@ -108,6 +137,7 @@ class Study {
         ground.finished = plan_.pieces[cut.piece].region;
         ground.wood = wood;
         ground.grown_mm = job_.cutting.margin_mm;
+        ground.marks = t.registration;
         for (const RoughCut& other : out_.cuts) {
             if (other.piece != cut.piece) continue;
             ground.cutters.push_back({other.way, other.cutter_mm});

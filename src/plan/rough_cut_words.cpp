@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "index_marks.h"
@@ -76,7 +77,7 @@ class Teller {
         } else {
             saw(cut, name, out);
         }
-        for (const CutEnd& end : cut.ends) lead(cut, end, name, out);
+        lead(cut, name, out);
         hold(cut, name, out);
     }
 
@@ -108,19 +109,25 @@ class Teller {
                 name, show(cut.margin_mm)));
     }
 
-    void lead(const RoughCut& cut, const CutEnd& end, const std::string& name, Told& out) const {
-        const std::string where = end_name(end.finished, plan_);
-        out.lines.push_back(
-            fmt::format("{}, {}: start and stop with the middle of the cutter at least {} past the finished wood{}.",
-                        name, where, show(up_to_tape(end.lead_mm, job_.style)),
-                        end.from_outside ? "; better, beyond the rough wood: the template reaches so far"
-                                         : ", in the waste: the template does not reach beyond the rough wood"));
-        if (!end.held)
+    void lead(const RoughCut& cut, const std::string& name, Told& out) const {
+        if (cut.ends.empty()) return;
+        const auto& ends = cut.ends;
+        const auto longest = std::max_element(ends.begin(), ends.end(),
+                                              [](const CutEnd& a, const CutEnd& b) { return a.lead_mm < b.lead_mm; });
+        const bool outside = std::all_of(ends.begin(), ends.end(), [](const CutEnd& end) { return end.from_outside; });
+        out.lines.push_back(fmt::format(
+            "{}: start and stop with the middle of the cutter at least {} past the finished wood, at either end. {}",
+            name, lead_text(*longest, job_.style),
+            outside ? "Better still beyond the rough wood: the template reaches so far."
+                    : "Lower it into the waste there: the template does not carry the router past the rough wood."));
+        for (const CutEnd& end : ends) {
+            if (end.held) continue;
             out.cautions.push_back(fmt::format(
                 "{}, {}: the template reaches {} past the wood; for the {} guide and a base of {} it takes {} "
                 "(\"run_out\"), or the router tips.",
-                name, where, show(job_.sheet.run_out_mm), show(cut.guide_mm), show(study_.rules.base_mm),
-                show(up_to_tape(end.run_out_mm, job_.style))));
+                name, end_name(end.finished, plan_), show(job_.sheet.run_out_mm), show(cut.guide_mm),
+                show(study_.rules.base_mm), show(up_to_tape(end.run_out_mm, job_.style))));
+        }
     }
 
     void hold(const RoughCut& cut, const std::string& name, Told& out) const {
@@ -132,32 +139,49 @@ class Teller {
             return;
         }
         for (const CutEnd& end : cut.ends) {
-            const std::string where = end_name(end.finished, plan_);
-            for (std::size_t i = 0; i < end.screws.size(); ++i) {
-                const CutEnd::Screw& screw = end.screws[i];
-                out.lines.push_back(fmt::format(
-                    "{}, {}: screw {} in the waste, {} past the finished wood and {} from the cut edge; the cutter's "
-                    "middle stays {} away.",
-                    name, where, i + 1, show(screw.past_end_mm), show(screw.off_seam_mm), show(screw.off_cutter_mm)));
-            }
-            if (!end.screws.empty()) continue;
-            if (end.ends_mm) {
-                out.cautions.push_back(fmt::format(
-                    "{}, {}: no room for a screw in {} of waste. Leave {} at the ends (\"ends\"), {} more; or hold the "
-                    "template with tape and clamps.",
-                    name, where, show(study_.pieces[cut.piece].ends_mm), show(up_to_tape(*end.ends_mm, job_.style)),
-                    show(up_to_tape(*end.ends_mm, job_.style) - study_.pieces[cut.piece].ends_mm)));
+            if (end.screws.empty()) {
+                no_screw(cut, end, name, out);
             } else {
-                out.cautions.push_back(fmt::format(
-                    "{}, {}: longer ends make no room for a screw here; hold the template with tape and clamps.", name,
-                    where));
+                screws(end, name, out);
             }
         }
+        if (cut.screws() == 1)
+            out.cautions.push_back(
+                fmt::format("{}: about one screw alone the template can turn; clamp its other end as well.", name));
         if (!cut.tape.empty())
             out.lines.push_back(fmt::format(
                 "{}: between the ends double-sided tape or clamps at the {} marked; no screws, the wood there is "
                 "finished.",
                 name, times(cut.tape.size(), "place", "places")));
+    }
+
+    void screws(const CutEnd& end, const std::string& name, Told& out) const {
+        std::vector<std::string> places;
+        double nearest = HUGE_VAL;
+        for (const CutEnd::Screw& screw : end.screws) {
+            places.push_back(
+                fmt::format("{} past the end and {} from the cut", show(screw.past_end_mm), show(screw.off_seam_mm)));
+            nearest = std::min(nearest, screw.off_cutter_mm);
+        }
+        out.lines.push_back(fmt::format("{}, {}: {} in the waste, {}; the middle of no cutter comes nearer than {}.",
+                                        name, end_name(end.finished, plan_), times(places.size(), "screw", "screws"),
+                                        listed(places), show(nearest)));
+    }
+
+    void no_screw(const RoughCut& cut, const CutEnd& end, const std::string& name, Told& out) const {
+        const std::string where = end_name(end.finished, plan_);
+        if (!end.ends_mm) {
+            out.cautions.push_back(fmt::format(
+                "{}, {}: longer ends make no room for a screw here; hold the template with tape and clamps.", name,
+                where));
+            return;
+        }
+        const double there = study_.pieces[cut.piece].ends_mm, wanted = up_to_tape(*end.ends_mm, job_.style);
+        out.cautions.push_back(
+            fmt::format("{}, {}: no room for a screw in {} of waste. Leave {} at the ends (\"ends\"), {} more; or hold "
+                        "the template "
+                        "with tape and clamps.",
+                        name, where, show(there), show(wanted), show(wanted - there)));
     }
 
     const RoughCutStudy& study_;
@@ -183,6 +207,10 @@ std::string end_name(Point at, const Plan& plan) {
         ->second;
 }
 
+std::string lead_text(const CutEnd& end, const units::LengthStyle& style) {
+    return units::show(up_to_tape(end.lead_mm, style), style);
+}
+
 std::string screw_text(const CutEnd::Screw& screw, const units::LengthStyle& style) {
     return fmt::format("screw: waste, {} past the end", units::show(screw.past_end_mm, style));
 }
@@ -204,9 +232,12 @@ Told fastening_text(const RoughCutStudy& study, const Plan& plan, const job::Job
             show(study.rules.screw_mm), show(study.rules.head_mm), show(job.sheet.thickness_mm),
             show(plan.thickness_mm)));
         out.lines.push_back(fmt::format(
-            "Each stands in waste, {} from the finished wood and every edge, and clear of every cutter by {} beyond "
-            "head and cutter. Take the screws out before any saw comes near; a hole in the waste does no harm.",
-            show(study.rules.from_edge_mm), show(study.rules.reserve_mm)));
+            "Each stands in waste: at least {} off the finished wood, {} off every edge of wood and template, and "
+            "clear "
+            "of every cutter by {} beyond head and cutter. Take the screws out before any saw comes near; a hole in "
+            "the "
+            "waste does no harm.",
+            show(study.rules.off_finished_mm()), show(study.rules.from_edge_mm), show(study.rules.reserve_mm)));
     }
     Teller(study, plan, job).marks(out);
     if (!study.marks.empty())

@@ -10,7 +10,8 @@ namespace seamwright::plan {
 /// at the quarters of the edge.
 std::vector<Point> registration_marks(const TemplatePlan& t, const job::TemplateSheet& sheet, const Path& outline);
 
-/// Places to fasten the template: on its body over the wood, out of the cutter's way.
+/// Places to hold the template with tape or clamps: on its body, out of the cutter's way. The wood under them is
+/// finished wood; where screws may go is told in rough_cut_study.h.
 std::vector<Point> fastening_points(const TemplatePlan& t, const job::TemplateSheet& sheet, const Path& outline);
 
 }  // namespace seamwright::plan

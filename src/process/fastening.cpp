@@ -70,6 +70,7 @@ class Asked {
         for (std::size_t i = 0; i < ways_.size(); ++i)
             take(ways_[i].distance_mm(p) - rules_.off_cutter_mm(ground_.cutters[i].diameter_mm));
         for (const Point screw : ground_.screws) take(geometry::distance(screw, p) - rules_.apart_mm);
+        for (const Point mark : ground_.marks) take(geometry::distance(mark, p) - rules_.from_edge_mm);
         return least;
     }
 

@@ -9,6 +9,7 @@
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
 #include "plan/movement_study.h"
+#include "plan/rough_cut_study.h"
 #include "plan/wood_look.h"
 #include "shelf/fibres.h"
 #include "told.h"
@@ -86,6 +87,50 @@ void write_board(job::JsonWriter& json, const plan::BoardsStudy& study, std::siz
     json.end_group();
 }
 
+/// A piece as it is sawn and routed.
+void write_rough(job::JsonWriter& json, const plan::RoughCutStudy& study, const plan::RoughPiece& rough,
+                 const plan::Plan& plan, const job::Job& asked) {
+    const plan::PiecePlan& piece = plan.pieces[rough.piece];
+    geometry::Box box = geometry::bounding_box(rough.sawn);
+    std::string saw, way, templates, tools, marks;
+    std::vector<geometry::Point> screws;
+    for (const std::size_t i : rough.cuts) {
+        const plan::RoughCut& cut = study.cuts[i];
+        const plan::TemplatePlan& t = plan.seams[cut.seam].templates[cut.template_index];
+        box.add(geometry::bounding_box(cut.way));
+        saw += path_data(cut.saw_line);
+        way += path_data(cut.way);
+        templates += path_data(t.body.empty() ? t.edge : t.body);
+        for (const plan::CutEnd& end : cut.ends) {
+            tools += path_data(geometry::circle(end.enters, 0.5 * cut.cutter_mm));
+            tools += path_data(geometry::circle(end.enters, 0.5 * cut.guide_mm));
+            for (const auto& screw : end.screws) screws.push_back(screw.at);
+        }
+        for (const plan::IndexMark& mark : study.marks) {
+            if (mark.seam != cut.seam) continue;
+            constexpr double seen_mm = 10.0;
+            geometry::Path line;
+            line.segments.push_back(mark.on_wood(cut.on_left, seen_mm));
+            marks += path_data(line);
+        }
+    }
+    json.begin_group();
+    json.text("name", piece.name);
+    json.text("wood", wood_look(piece.species));
+    json.number("grain_degrees", piece.grain_rad * geometry::degrees_per_radian);
+    json.numbers("box", {box.low.x, box.low.y, box.high.x, box.high.y});
+    json.text("sawn", path_data(rough.sawn));
+    json.text("finished", path_data(piece.region));
+    json.text("saw", saw);
+    json.text("way", way);
+    json.text("templates", templates);
+    json.text("tools", tools);
+    json.text("marks", marks);
+    json.points("screws", screws);
+    write_told(json, "told", plan::words::rough_piece_text(study, rough.piece, plan, asked));
+    json.end_group();
+}
+
 void write_season(job::JsonWriter& json, const plan::SeasonBody& season, const plan::Plan& plan) {
     const geometry::Box& box = season.box;
     std::string moved;
@@ -124,7 +169,14 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version, const Has
     if (boards)
         for (const auto& told : plan::words::boards_text(*boards, plan, asked, shelf)) write_told(json, {}, told);
     json.end_list();
+    const auto rough = plan::study_rough_cut(plan, asked);
+    json.begin_list("rough");
+    for (const plan::RoughPiece& piece : rough.pieces)
+        if (!piece.cuts.empty()) write_rough(json, rough, piece, plan, asked);
+    json.end_list();
     json.begin_list("year");
+    if (const auto held = plan::words::fastening_text(rough, plan, asked); !held.lines.empty())
+        write_told(json, {}, held);
     if (const auto sawing = plan::words::sawing_text(plan, asked); !sawing.lines.empty()) write_told(json, {}, sawing);
     for (const auto& told : plan::words::movement_text(movement, plan, asked)) write_told(json, {}, told);
     const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);

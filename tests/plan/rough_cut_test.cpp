@@ -171,10 +171,15 @@ TEST_P(RoughCutExamples, ScrewsKeepOffEverythingBySampling) {
         document.job.cutting.ends_mm = ends;
         const RoughCutStudy study = study_rough_cut(plan, document.job);
         ASSERT_FALSE(study.cuts.empty());
+        EXPECT_TRUE(std::any_of(study.cuts.begin(), study.cuts.end(), [](const auto& c) { return !c.tape.empty(); }));
         std::size_t screws = 0;
         for (const RoughCut& cut : study.cuts) {
             const TemplatePlan& t = plan.seams[cut.seam].templates[cut.template_index];
             const geometry::Region& finished = plan.pieces[cut.piece].region;
+            for (const Point at : cut.tape) {
+                EXPECT_TRUE(within(t.body.empty() ? t.edge : t.body, at) && within(finished.outer, at));
+                EXPECT_GE(sampled_mm(finished.outer, at), 7.9);
+            }
             for (const CutEnd& end : cut.ends) {
                 for (std::size_t i = 0; i < end.screws.size(); ++i) {
                     const CutEnd::Screw& screw = end.screws[i];

@@ -35,6 +35,12 @@ TEST(Contract, of_the_wood_is_kept_with_boards_and_without) {
         EXPECT_EQ(contract().why_not("WoodView", view), "") << name;
         EXPECT_EQ(view["boards"].empty(), name == "hall-console");
         EXPECT_FALSE(view["year"].empty());
+        // The one leaves 40 mm at the ends of its pieces, the other its margin alone.
+        ASSERT_EQ(view["rough"].size(), 3U);
+        for (const Json& piece : view["rough"]) {
+            EXPECT_EQ(piece["screws"].empty(), name == "hall-console");
+            EXPECT_EQ(piece["told"]["cautions"].empty(), name != "hall-console");
+        }
     }
 }
 

@@ -283,8 +283,25 @@ export interface WoodView {
   others: BoardView[]; // those that are not
   finished: FinishedView;
   placing: ToldPart[]; // empty without boards
+  rough: RoughView[]; // each piece with routed edges
   year: ToldPart[];
   seasons: SeasonView[]; // empty where it cannot be worked out
+}
+/// A piece as it is sawn and routed; path data in mm, y up.
+export interface RoughView {
+  name: string;
+  wood: Wood;
+  grain_degrees: number;
+  box: [number, number, number, number];
+  sawn: string;
+  finished: string;
+  saw: string; // along the seams, "" for none
+  way: string; // of the cutters' middles
+  templates: string;
+  tools: string; // cutter and guide where they may start
+  marks: string; // index marks on its face
+  screws: Place[];
+  told: ToldPart;
 }
 export interface SeasonView {
   says: string;

@@ -20,6 +20,11 @@ test("boards are drawn with their pieces, and a change of the top is followed", 
   assert.deepEqual(await told.locator(".board-name").allTextContents(), ["front board", "back board", "insert"]);
   assert.match(await told.textContent(), /No other way of laying them starts less wood/);
   assert.match(await told.textContent(), /shrinks by .* when it is driest/);
+  // Each piece with its rough cut: screws in the waste at both ends, and the lines that lead to them.
+  assert.equal(await told.locator("figure", { hasText: "rough cut, screws and index marks" }).count(), 3);
+  assert.ok((await told.locator("circle.rough-screw").count()) >= 12);
+  assert.match(await told.textContent(), /Insert: rough cut and fastening/);
+  assert.match(await told.textContent(), /Screws and cutter must never meet/);
   await inspect(page, "boards and the year to come");
 
   // A thicker top than the boards plane to.

@@ -1,7 +1,7 @@
 // Which piece comes from which board, drawn to one scale, and how the top moves over the year.
 import { For, Show, createEffect, createSignal, on, onCleanup, onMount } from "solid-js";
 import { WoodPattern } from "../drawing/wood";
-import type { BoardView, WoodView } from "../protocol";
+import type { BoardView, RoughView, WoodView } from "../protocol";
 import { server } from "../server";
 import { FinishedTop } from "./FinishedTop";
 import { lastWood, watchWood, wood } from "../wood";
@@ -112,6 +112,51 @@ function Board(props: { board: BoardView; index: number; longest: number; large:
   );
 }
 
+/** One piece as it is sawn and routed, as it lies in the top. */
+function Rough(props: { piece: RoughView; index: number }) {
+  const id = () => `rough-wood-${props.index}`;
+  const width = () => props.piece.box[2] - props.piece.box[0];
+  const pad = () => width() * 0.01;
+  // A screw is drawn large enough to be seen.
+  const arm = () => Math.max(4, width() * 0.006) * Math.SQRT1_2;
+  return (
+    <figure class="board">
+      <figcaption>
+        <b>{props.piece.name}</b> rough cut, screws and index marks
+      </figcaption>
+      <svg
+        role="img"
+        aria-label={`${props.piece.name}: ${props.piece.told.lines[0] ?? ""}`}
+        viewBox={`${props.piece.box[0] - pad()} ${-props.piece.box[3] - pad()} ${width() + 2 * pad()} ${props.piece.box[3] - props.piece.box[1] + 2 * pad()}`}
+      >
+        <defs>
+          <WoodPattern id={id()} wood={props.piece.wood} grain_degrees={props.piece.grain_degrees} />
+        </defs>
+        <g transform="scale(1 -1)">
+          <path class="board-sawn" d={props.piece.sawn} style={{ fill: `url(#${id()})` }} />
+          <path class="rough-template" d={props.piece.templates} />
+          <path class="board-piece" fill-rule="evenodd" d={props.piece.finished} />
+          <path class="rough-saw" d={props.piece.saw} />
+          <path class="rough-way" d={props.piece.way} />
+          <path class="rough-tools" d={props.piece.tools} />
+          <path class="rough-mark" d={props.piece.marks} />
+          <For each={props.piece.screws}>
+            {(at) => (
+              <>
+                <circle class="rough-screw" cx={at[0]} cy={at[1]} r={arm() * Math.SQRT2} />
+                <path
+                  class="rough-screw"
+                  d={`M${at[0] - arm()} ${at[1] - arm()}l${2 * arm()} ${2 * arm()}m0 ${-2 * arm()}l${-2 * arm()} ${2 * arm()}`}
+                />
+              </>
+            )}
+          </For>
+        </g>
+      </svg>
+    </figure>
+  );
+}
+
 /** All boards: those that are started, the others folded away. */
 function Boards(props: { view: WoodView; large: boolean }) {
   const longest = () => Math.max(1, ...[...props.view.boards, ...props.view.others].map((b) => b.length));
@@ -176,7 +221,22 @@ export function WoodPart() {
           <Show when={view().placing.length === 0}>
             <p class="none">There are no boards on the shelf of this job yet.</p>
           </Show>
-          <ToldParts parts={[...view().placing, ...view().year]} />
+          <ToldParts parts={view().placing} />
+          <For each={view().rough}>
+            {(piece, i) => (
+              <>
+                <Rough piece={piece} index={i()} />
+                <ToldParts parts={[piece.told]} />
+              </>
+            )}
+          </For>
+          <Show when={view().rough.length > 0}>
+            <p class="none">
+              Dashed: sawn out of the board. Dotted: sawn along the seam. Full: finished. Thin: the template. Dash and dot: the middle
+              of the cutter; circles: cutter and guide where they may start. Circles with a cross: screws. Heavy bars: index marks.
+            </p>
+          </Show>
+          <ToldParts parts={view().year} />
           <For each={view().seasons}>
             {(season) => (
               <figure class="board">

@@ -1,6 +1,6 @@
 #pragma once
 
-#include <array>
+#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -49,7 +49,7 @@ struct RoughCut {
     double margin_mm = 0.0;  ///< less than that where the wood around the piece is less
     process::Reveal reveal = process::Reveal::one_groove;
     std::vector<CutEnd> ends;  ///< start and end of an open seam; none for a closed one
-    /// Places over the finished wood: for tape or clamps, never for screws.
+    /// Places over the finished wood of the piece: for tape or clamps, never for screws.
     std::vector<Point> tape;
 
     std::size_t screws() const {
@@ -70,13 +70,20 @@ struct IndexMark {
     Point on_seam;
     Point to_left;                         ///< unit, square to the seam
     double left_mm = 0.0, right_mm = 0.0;  ///< how far it can be seen on the wood beside the template; 0: on the edge
-    double template_left_mm = 0.0, template_right_mm = 0.0;  ///< n of the two templates' edges
+
+    /// The line on the kept wood of one side, no shorter than `least_mm`.
+    geometry::Segment on_wood(bool left, double least_mm = 0.0) const {
+        const double bare = left ? left_mm : -right_mm;
+        return geometry::line(on_seam,
+                              on_seam + (std::abs(bare) < least_mm ? (left ? least_mm : -least_mm) : bare) * to_left);
+    }
 };
 
 /// A piece as it is sawn.
 struct RoughPiece {
     std::size_t piece = 0;
     Path wood;                               ///< longer at its ends, as it lies in the top
+    Path sawn;                               ///< with the margin around it
     double margin_mm = 0.0;                  ///< left around that
     double ends_mm = 0.0;                    ///< beyond the finished ends
     double length_mm = 0.0, width_mm = 0.0;  ///< over all, along and across its fibres
@@ -98,6 +105,8 @@ namespace words {
 std::string holding_text(const RoughCut& cut);
 /// "left end", "right end", "front", "back" of the top, for a place on its edge.
 std::string end_name(Point at, const Plan& plan);
+/// How far past the finished wood the cutter is started and stopped at least, rounded up to what a tape shows.
+std::string lead_text(const CutEnd& end, const units::LengthStyle& style);
 /// Why a screw stands where it does, for the template: "in the waste, 21 mm past the end".
 std::string screw_text(const CutEnd::Screw& screw, const units::LengthStyle& style);
 /// Of one piece: how it is sawn, and each routed edge. Of all: the pencil marks and the cautions.

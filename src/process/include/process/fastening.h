@@ -19,7 +19,7 @@ using geometry::Point;
 //   F2  the middle of no cutter on this piece comes nearer to it than head + cutter + reserve (halves of the
 //       diameters), neither in this cut nor, for the sake of the hole, in another one.
 //   F3  it stands in wood: so far inside every edge that the wood has by then that it does not split.
-//   F4  it stands under the template, as far inside its edge.
+//   F4  it stands under the template, as far inside its edge, and as far off marks that are drawn on it.
 
 struct FasteningRules {
     double screw_mm = 4.0, head_mm = 8.0;
@@ -52,6 +52,7 @@ struct FasteningGround {
     };
     std::vector<Cutter> cutters;
     std::vector<Point> screws;  ///< placed already
+    std::vector<Point> marks;   ///< drawn on the template
 };
 
 /// How much is left over of the tightest of all those distances; negative where a rule is broken.
