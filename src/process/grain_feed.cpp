@@ -32,8 +32,10 @@ double turn_of(const EdgeCut& cut) {
 }
 
 double fibres_at(const Fibres& fibres, Point at) {
-    if (const double* all = std::get_if<double>(&fibres)) return *all;
-    return std::get<std::function<double(Point)>>(fibres)(at);
+    const double* all = std::get_if<double>(&fibres);
+    const double along = all != nullptr ? *all : std::get<std::function<double(Point)>>(fibres)(at);
+    if (!std::isfinite(along)) throw std::invalid_argument("tear_stretches: no direction of the fibres");
+    return along;
 }
 
 /// Angles within [−π/2, π/2), rising, at which S bends or R crosses a bound.
