@@ -32,8 +32,10 @@ double turn_of(const EdgeCut& cut) {
 }
 
 double fibres_at(const Fibres& fibres, Point at) {
-    if (const double* all = std::get_if<double>(&fibres)) return *all;
-    return std::get<std::function<double(Point)>>(fibres)(at);
+    const double* all = std::get_if<double>(&fibres);
+    const double along = all != nullptr ? *all : std::get<std::function<double(Point)>>(fibres)(at);
+    if (!std::isfinite(along)) throw std::invalid_argument("tear_stretches: no direction of the fibres");
+    return along;
 }
 
 /// Angles within [−π/2, π/2), rising, at which S bends or R crosses a bound.
@@ -58,6 +60,12 @@ struct Piece {
     TearZone zone = TearZone::clean;
     double worst_share = 0.0, worst_phi_rad = 0.0, worst_at_mm = 0.0;
 };
+
+/// Whether one place is worse than another, or as bad.
+bool worse(double share, double phi, double than_share, double than_phi) {
+    if (std::abs(share - than_share) > same_share) return share > than_share;
+    return phi <= than_phi;
+}
 
 class Walk {
   public:
@@ -126,6 +134,7 @@ class Walk {
             double low = u, high = u1;
             while ((high - low) * length > nearest_mm) {
                 const double middle = 0.5 * (low + high);
+                if (middle <= low || middle >= high) break;
                 ((phi_at_u(middle) < angle) == (phi0 < phi1) ? low : high) = middle;
             }
             add(before_mm_ + u * length, before_mm_ + low * length, phi, angle);
@@ -164,13 +173,6 @@ class Walk {
         return std::lerp(from.share, to.share, std::clamp(u, 0.0, 1.0));
     }
 
-  public:
-    static bool worse(double share, double phi, double than_share, double than_phi) {
-        if (std::abs(share - than_share) > same_share) return share > than_share;
-        return phi <= than_phi;
-    }
-
-  private:
     const EdgeCut& cut_;
     const TearModel& model_;
     double turn_ = 1.0;
@@ -186,7 +188,7 @@ struct Growing {
     Piece piece;
     void take(const Piece& p) {
         piece.to_mm = p.to_mm;
-        if (Walk::worse(piece.worst_share, piece.worst_phi_rad, p.worst_share, p.worst_phi_rad)) return;
+        if (worse(piece.worst_share, piece.worst_phi_rad, p.worst_share, p.worst_phi_rad)) return;
         piece.worst_share = p.worst_share;
         piece.worst_phi_rad = p.worst_phi_rad;
         piece.worst_at_mm = p.worst_at_mm;

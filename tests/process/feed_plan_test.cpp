@@ -163,6 +163,23 @@ TEST(ExitCorners, Rectangle) {
     EXPECT_TRUE(exit_corners(round).empty());
 }
 
+// An L: the teeth leave its three upright sides at their upper ends (the left one at its lower), all of them free.
+// Turned over they leave the inner upright at the inner corner, where the wood goes on behind it.
+TEST(ExitCorners, InnerCornerHoldsTheWood) {
+    EdgeCut cut;
+    const std::vector<Point> corners{{0.0, 0.0},     {400.0, 0.0},   {400.0, 100.0},
+                                     {200.0, 100.0}, {200.0, 300.0}, {0.0, 300.0}};
+    cut.edge = geometry::polyline(corners, true);
+    const auto places = [&] {
+        std::vector<double> at;
+        for (const ExitCorner& exit : exit_corners(cut)) at.push_back(exit.at_mm);
+        return at;
+    };
+    EXPECT_THAT(places(), ElementsAre(0.0, 500.0, 900.0));
+    cut.face_down = true;
+    EXPECT_THAT(places(), ElementsAre(400.0, 1100.0));
+}
+
 TEST(FeedPlan, ClosedEdges) {
     EdgeCut cut;
     cut.edge = geometry::circle({0.0, 0.0}, 300.0);

@@ -393,6 +393,8 @@ TEST(Stretches, Refuses) {
     EXPECT_THROW(tear_stretches(cut, {6.0, 2.0, 0.6}), std::invalid_argument);
     EXPECT_THROW(tear_stretches(cut, {6.0, 0.0, 0.5}), std::invalid_argument);
     EXPECT_THROW(tear_stretches(cut, {0.0, 2.0, 0.5}), std::invalid_argument);
+    cut.fibres = [](Point p) { return p.x > 4.0 ? std::nan("") : 0.0; };
+    EXPECT_THROW(tear_stretches(cut, {}), std::invalid_argument);
     cut.fibres = std::function<double(Point)>();
     EXPECT_THROW(tear_stretches(cut, {}), std::invalid_argument);
 }

@@ -20,7 +20,7 @@ namespace seamwright::process {
 // of the fibres, between −90° and 90°, whichever side the wood is on: two pieces with parallel fibres tear on the same
 // stretch of their seam. Seen counter-clockwise (a piece with its face down, or a router under a table) φ turns over.
 
-/// Direction of the fibres on the drawing, radians from +x: one for all, or by place.
+/// Direction of the fibres on the drawing, radians from +x: one for all, or by place. Finite wherever it is asked for.
 using Fibres = std::variant<double, std::function<double(geometry::Point)>>;
 
 /// A finished edge and how its piece lies while it is cut. Path, side and fibres are those of the drawing, the face
@@ -73,7 +73,7 @@ inline constexpr double fibres_looked_at_mm = 5.0;
 /// The whole edge, in its order, neighbours of different zone. Ends are exact: where φ passes through an angle at which
 /// R crosses a bound, in closed form for fibres of one direction, else halved down to 1e-7 mm.
 ///
-/// Refuses an edge without length and a cut or model out of range (std::invalid_argument).
+/// Refuses an edge without length, fibres without direction and a cut or model out of range (std::invalid_argument).
 std::vector<TearStretch> tear_stretches(const EdgeCut& cut, const SideCut& side, const TearModel& model = {});
 
 /// Length in that zone.
