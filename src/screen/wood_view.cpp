@@ -116,7 +116,7 @@ void write_rough(job::JsonWriter& json, const plan::RoughCutStudy& study, const 
     }
     json.begin_group();
     json.text("name", piece.name);
-    json.text("wood", wood_look(piece.species));
+    json.text("wood", plan::wood_look(piece.species));
     json.number("grain_degrees", piece.grain_rad * geometry::degrees_per_radian);
     json.numbers("box", {box.low.x, box.low.y, box.high.x, box.high.y});
     json.text("sawn", path_data(rough.sawn));
