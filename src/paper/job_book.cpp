@@ -69,7 +69,7 @@ std::vector<Drawing> cover(const JobStudies& s) {
             fmt::format("{}: {}", plan::words::capitalised(seam.name), plan::words::capitalised(seam.verdict)));
     pages.part(facts);
     const auto calendar = plan::words::calendar_text(s.shop);
-    if (calendar.size() > 1) pages.part(calendar[1]);
+    pages.part(calendar.front());
     pages.part({"How to read this book",
                 {"Steps stand in the order of the work, each with a box to tick and lines to write what was measured.",
                  fmt::format("Lengths are in {}; each is rounded to the nearest {}, so two may differ by that from "
@@ -246,6 +246,12 @@ std::vector<Drawing> job_book(const JobStudies& s) {
     for (Told& told : plan::words::finish_text(s.shop, s.job)) surface.push_back(std::move(told));
     append(book, told_pages(s, "Edge, sanding and finish", surface));
     append(book, told_pages(s, "Calendar", plan::words::calendar_text(s.shop)));
+    // Chapters number their own pages; the book counts through.
+    for (std::size_t i = 0; i < book.size(); ++i) {
+        if (book[i].texts.empty()) continue;
+        Text& number = book[i].texts.back();
+        if (number.anchor == Text::Anchor::right) number.text = fmt::format("{} of {}", i + 1, book.size());
+    }
     return book;
 }
 
@@ -277,7 +283,7 @@ std::vector<Drawing> quote_pages(const JobStudies& s) {
     sum.lines.push_back(s.shop.costs.rounding);
     pages.part(sum);
     const auto calendar = plan::words::calendar_text(s.shop);
-    if (s.shop.dated && s.shop.calendar.schedule) pages.part({"Delivery", {calendar[1].lines.front()}, {}});
+    if (s.shop.dated && s.shop.calendar.schedule) pages.part({"Delivery", {calendar.front().lines.front()}, {}});
     if (!prices.terms.empty()) {
         Told terms{"Terms", {}, {}};
         for (std::size_t from = 0; from <= prices.terms.size();) {

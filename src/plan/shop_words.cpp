@@ -181,16 +181,7 @@ std::vector<Told> calendar_text(const ShopStudy& study) {
                                                     study.steps[i].task.name)});
     }
     std::stable_sort(lines.begin(), lines.end(), [](const Line& a, const Line& b) { return a.from < b.from; });
-    Told days{"Day by day", {}, {}};
     const process::Moment first = lines.empty() ? schedule.finish : lines.front().from;
-    std::string day;
-    for (const Line& line : lines) {
-        const std::string here = day_text(line.from, first, study.dated);
-        days.lines.push_back(here == day ? "    " + line.text : fmt::format("{}: {}", here, line.text));
-        day = here;
-    }
-    out.push_back(std::move(days));
-
     Told end{"When it can be delivered", {}, {}};
     end.lines.push_back(fmt::format("Earliest delivery: {}, {}.", day_text(schedule.delivery, first, study.dated),
                                     time_text(schedule.delivery)));
@@ -206,7 +197,16 @@ std::vector<Told> calendar_text(const ShopStudy& study) {
     out.push_back(std::move(end));
 
     Told chain{"What decides the end", {}, {}};
-    for (const auto& link : schedule.chain) chain.lines.push_back(chain_text(link, study) + '.');
+    // The night before the first hour says nothing.
+    auto link = schedule.chain.begin();
+    while (link != schedule.chain.end() && link->kind == process::ChainStep::Kind::closed) ++link;
+    for (; link != schedule.chain.end(); ++link) chain.lines.push_back(chain_text(*link, study) + '.');
+
+    for (const Line& line : lines) {
+        std::string day = day_text(line.from, first, study.dated);
+        if (out.size() < 2 || out.back().title != day) out.push_back({std::move(day), {}, {}});
+        out.back().lines.push_back(line.text);
+    }
     out.push_back(std::move(chain));
     return out;
 }

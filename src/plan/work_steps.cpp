@@ -316,7 +316,9 @@ class Steps {
             const auto& coats = finish.coats.steps;
             for (std::size_t k = 0; k < coats.size(); ++k) {
                 const process::CoatStep& coat = coats[k];
-                WorkStep& step = add(fmt::format("finish-{}", k + 1), coat.text, coat.hands_on_min);
+                std::string name = coat.text;
+                if (!name.empty() && name.back() == '.') name.pop_back();
+                WorkStep& step = add(fmt::format("finish-{}", k + 1), std::move(name), coat.hands_on_min);
                 step.task.one_go = coat.kind == process::CoatStep::Kind::apply;
                 const double wait_h = k + 1 == coats.size() ? finish.system->shipped_h.high : coat.wait_h.high;
                 step.task.ready_wait_min = whole(60.0 * wait_h);

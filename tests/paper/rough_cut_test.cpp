@@ -83,7 +83,7 @@ TEST(RoughCutOnPaper, WoodPagesTellEveryPieceAndStayOnTheSheet) {
     const plan::Plan plan = plan::make_plan(document.job, document.shelf);
     const plan::RoughCutStudy rough = plan::study_rough_cut(plan, document.job);
     const auto movement = plan::study_movement(plan, document.job, document.shelf, nullptr);
-    const auto pages = wood_pages(plan, std::nullopt, rough, movement, nullptr, document.job, document.shelf);
+    const auto pages = wood_pages(plan, std::nullopt, rough, movement, nullptr, document.job, document.shelf, {});
     for (const std::string part : {"Front board: sawn to 1590.0 mm", "Insert: sawn to", "Back board: sawn to",
                                    "screw 1", "past the end", "cutter and guide", "Screws and cutter must never meet"})
         EXPECT_TRUE(std::ranges::any_of(pages, [&](const Drawing& d) { return says(d, part); })) << part;

@@ -19,7 +19,8 @@ std::vector<Drawing> pages_of(const job::Document& document, const BoardPictures
     const plan::Plan plan = plan::make_plan(document.job, document.shelf);
     const auto boards = plan::study_boards(plan, document.job, document.shelf);
     const auto movement = plan::study_movement(plan, document.job, document.shelf, boards ? &*boards : nullptr);
-    return wood_pages(plan, boards, movement, nullptr, document.job, document.shelf, pictures);
+    return wood_pages(plan, boards, plan::study_rough_cut(plan, document.job), movement, nullptr, document.job,
+                      document.shelf, pictures);
 }
 std::shared_ptr<const PictureFile> picture(int red) {
     trace::ColourPicture colours;

@@ -76,7 +76,7 @@ Told sanding_text(const ShopStudy& study);
 std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
 /// Every line of the cost sheet, and the sum.
 Told cost_text(const ShopStudy& study, const job::Job& job);
-/// Day by day, then what decides the end; or why there is no calendar.
+/// When it can be delivered; each day; what decides the end. Or why there is no calendar.
 std::vector<Told> calendar_text(const ShopStudy& study);
 }  // namespace words
 
