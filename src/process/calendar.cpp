@@ -22,10 +22,6 @@ constexpr std::size_t few = 14;
 // Part of the effort spent on orders near the best, where there are more.
 constexpr std::uint64_t part_for_orders = 2;
 
-std::string called(const Task& task) {
-    return task.name.empty() ? task.id : task.name;
-}
-
 Model model_of(const Shop& shop, const std::vector<Task>& tasks, std::chrono::local_days first_day, Moment today) {
     Model model{OpenHours(shop.hours, shop.days_off, first_day, horizon_days), {}, {shop.people}, {}, {}};
     std::map<std::string, int> kinds;
@@ -60,6 +56,23 @@ Model model_of(const Shop& shop, const std::vector<Task>& tasks, std::chrono::lo
     return model;
 }
 
+/// The windows that must be kept: tasks meant, and in words.
+struct Kept {
+    std::vector<std::size_t> tasks;
+    std::string names;
+};
+
+Kept kept_windows(const Model& model, const std::vector<Task>& tasks) {
+    Kept kept;
+    for (const Window& window : model.windows) {
+        if (window.extra >= 0) continue;
+        kept.tasks.insert(kept.tasks.end(), {at(window.from), at(window.to)});
+        kept.names += (kept.names.empty() ? "" : "; ") + called(tasks[at(window.to)]) + " after " +
+                      called(tasks[at(window.from)]);
+    }
+    return kept;
+}
+
 /// Nothing shared: the earliest of all, or why there is none.
 std::optional<Refusal> path(const Model& model, const std::vector<Task>& tasks, int& finish) {
     Net net(model);
@@ -77,45 +90,36 @@ std::optional<Refusal> path(const Model& model, const std::vector<Task>& tasks, 
                        {},
                        fmt::format("The job is not done within {} days.", horizon_days),
                        "Check the dates, the shop's hours and the longest waits."};
-    std::vector<std::size_t> meant;
-    std::string names;
     for (const Window& window : model.windows) {
         if (window.extra >= 0) continue;
         without.windows.assign(1, window);
         Net one(without);
         start = one.first_starts();
-        const std::size_t before = static_cast<std::size_t>(window.from), to = static_cast<std::size_t>(window.to);
         if (!one.raise(start, one.open_ends()))
-            return Refusal{Refusal::Why::window,
-                           {before, to},
-                           fmt::format("{} can never start within {} after {} in the shop's hours.", called(tasks[to]),
-                                       show_minutes(window.within), called(tasks[before])),
-                           "Keep the shop open longer, allow it more time, or say what it takes more when it is late."};
-        meant.insert(meant.end(), {before, to});
-        names += (names.empty() ? "" : "; ") + called(tasks[to]) + " after " + called(tasks[before]);
+            return Refusal{
+                Refusal::Why::window,
+                {at(window.from), at(window.to)},
+                fmt::format("{} can never start within {} after {} in the shop's hours.", called(tasks[at(window.to)]),
+                            show_minutes(window.within), called(tasks[at(window.from)])),
+                "Keep the shop open longer, allow it more time, or say what it takes more when it is late."};
     }
-    return Refusal{Refusal::Why::window, meant,
-                   fmt::format("These cannot all start in time after one another in the shop's hours: {}.", names),
+    const Kept kept = kept_windows(model, tasks);
+    return Refusal{Refusal::Why::window, kept.tasks,
+                   fmt::format("These cannot all start in time after one another in the shop's hours: {}.", kept.names),
                    "Keep the shop open longer, allow one more time, or say what it takes more when it is late."};
 }
 
 Refusal no_way(const Model& model, const std::vector<Task>& tasks, bool all_tried) {
-    std::vector<std::size_t> meant;
-    std::string names;
-    for (const Window& window : model.windows) {
-        if (window.extra >= 0) continue;
-        const std::size_t before = static_cast<std::size_t>(window.from), to = static_cast<std::size_t>(window.to);
-        meant.insert(meant.end(), {before, to});
-        names += (names.empty() ? "" : "; ") + called(tasks[to]) + " after " + called(tasks[before]);
-    }
-    if (meant.empty())
+    const Kept kept = kept_windows(model, tasks);
+    if (kept.tasks.empty())
         return {Refusal::Why::beyond_horizon,
                 {},
                 fmt::format("The job is not done within {} days.", horizon_days),
                 "Check the dates, the shop's hours and the longest waits."};
-    return {all_tried ? Refusal::Why::window : Refusal::Why::no_way_found, meant,
-            all_tried ? fmt::format("With the people and clamps there are these cannot all start in time: {}.", names)
-                      : fmt::format("No way was found for these all to start in time: {}.", names),
+    return {all_tried ? Refusal::Why::window : Refusal::Why::no_way_found, kept.tasks,
+            all_tried
+                ? fmt::format("With the people and clamps there are these cannot all start in time: {}.", kept.names)
+                : fmt::format("No way was found for these all to start in time: {}.", kept.names),
             "Allow one more time, say what it takes more when it is late, or ask somebody in."};
 }
 

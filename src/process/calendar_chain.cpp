@@ -15,10 +15,6 @@
 namespace seamwright::process::calendar {
 namespace {
 
-std::size_t at(int i) {
-    return static_cast<std::size_t>(i);
-}
-
 struct Lot {
     int free = 0, last = -1, hold = 0, count = 0, id = 0;
 };

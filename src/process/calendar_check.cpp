@@ -12,10 +12,6 @@ using Why = Refusal::Why;
 constexpr int most_minutes = 100'000;  // 69 days: no step takes or waits longer
 constexpr int most_clamps = 10'000;
 
-std::string called(const Task& task) {
-    return task.name.empty() ? task.id : task.name;
-}
-
 bool counts(int minutes) {
     return minutes >= 0 && minutes <= most_minutes;
 }
@@ -187,6 +183,10 @@ class Checker {
 };
 
 }  // namespace
+
+std::string called(const Task& task) {
+    return task.name.empty() ? task.id : task.name;
+}
 
 std::map<std::string, int> clamps_there_are(const Shop& shop) {
     std::map<std::string, int> there_are;

@@ -7,6 +7,9 @@
 
 namespace seamwright::process::calendar {
 
+/// Its name, or its id where it has none.
+std::string called(const Task& task);
+
 std::map<std::string, int> clamps_there_are(const Shop& shop);
 
 /// From the predecessor's hands-on end.

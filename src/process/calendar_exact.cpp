@@ -15,10 +15,6 @@
 namespace seamwright::process::calendar {
 namespace {
 
-std::size_t at(int i) {
-    return static_cast<std::size_t>(i);
-}
-
 /// Between two moments more is asked of something than it can give. People are counted in open minutes, clamps by the
 /// clock.
 bool overloaded(const Net& net, const std::vector<int>& start, const std::vector<int>& latest) {
@@ -309,13 +305,6 @@ class Orders {
 };
 
 }  // namespace
-
-bool shown_impossible(const Model& model, int finish, std::uint64_t& effort) {
-    Orders orders(model, ~std::uint64_t{0});
-    const bool impossible = orders.impossible(finish);
-    effort += orders.effort();
-    return impossible;
-}
 
 int load_bound(const Model& model, int low, int high, std::uint64_t& effort) {
     Orders orders(model, ~std::uint64_t{0});

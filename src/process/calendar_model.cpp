@@ -3,14 +3,6 @@
 #include <algorithm>
 
 namespace seamwright::process::calendar {
-namespace {
-
-std::size_t at(int i) {
-    return static_cast<std::size_t>(i);
-}
-
-}  // namespace
-
 int Model::start_from(int i, int extra, int t) const {
     const Work& w = work(i);
     const int minutes = w.minutes + extra;

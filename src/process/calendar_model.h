@@ -9,6 +9,10 @@ namespace seamwright::process::calendar {
 
 // The tasks as numbers. Times are minutes of OpenHours.
 
+inline std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
+
 /// `to` starts at least `lag` after `from`'s hands-on end.
 struct Arc {
     int from = 0, to = 0, lag = 0;
@@ -41,7 +45,7 @@ struct Model {
     std::vector<Window> windows;
 
     int count() const { return static_cast<int>(works.size()); }
-    const Work& work(int i) const { return works[static_cast<std::size_t>(i)]; }
+    const Work& work(int i) const { return works[at(i)]; }
     // `extra` minutes more than the task's own. None of these goes down when its time goes up.
     int start_from(int i, int extra, int t) const;      ///< first possible start from t on, or OpenHours::never
     int end_of(int i, int extra, int start) const;      ///< of its hands-on time
@@ -58,12 +62,10 @@ class Net {
     explicit Net(const Model& model);
 
     const Model& model() const { return *model_; }
-    int extra(int i) const { return extra_[static_cast<std::size_t>(i)]; }
+    int extra(int i) const { return extra_[at(i)]; }
     int end_of(int i, int start) const { return model_->end_of(i, extra(i), start); }
     /// With the most extra time it may still come to.
-    int last_end(int i, int latest) const {
-        return model_->end_of(i, most_extra_[static_cast<std::size_t>(i)], latest);
-    }
+    int last_end(int i, int latest) const { return model_->end_of(i, most_extra_[at(i)], latest); }
     int finish(const std::vector<int>& start) const;
 
     void add_arc(const Arc& arc);
@@ -72,8 +74,8 @@ class Net {
     void take_keep_back();
     /// At least and at most so much; which of it is open while a window is neither kept nor missed.
     void set_extra(int i, int least, int most) {
-        extra_[static_cast<std::size_t>(i)] = least;
-        most_extra_[static_cast<std::size_t>(i)] = most;
+        extra_[at(i)] = least;
+        most_extra_[at(i)] = most;
     }
     /// Whether the windows kept after i hold for these starts with the least extra time.
     bool keeps(int i, const std::vector<int>& start) const;

@@ -1,17 +1,13 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 
 #include "calendar_model.h"
 
 namespace seamwright::process::calendar {
 
-/// Whether counting alone shows that not all can be done by `finish`: times there are too few of, or shared things that
-/// would have to do more than they can between two moments.
-bool shown_impossible(const Model& model, int finish, std::uint64_t& effort);
-
-/// The earliest finish that `shown_impossible` does not rule out, not before `low`; `high` is possible.
+/// The earliest finish, not before `low`, that counting alone does not rule out: times there are too few of, or shared
+/// things that would have to do more than they can between two moments. `high` is possible.
 int load_bound(const Model& model, int low, int high, std::uint64_t& effort);
 
 /// Places one task after the other at its earliest, in the order of what has to start first and in many like it; better

@@ -13,10 +13,6 @@
 namespace seamwright::process::calendar {
 namespace {
 
-std::size_t at(int i) {
-    return static_cast<std::size_t>(i);
-}
-
 // A task that has been sent back this often in one order will not find its place in it.
 constexpr int most_rounds = 60;
 

@@ -4,6 +4,8 @@
 
 #include <stdexcept>
 
+#include "calendar_check.h"
+
 namespace seamwright::process {
 namespace {
 
@@ -74,7 +76,7 @@ class Writer {
     void task(std::size_t i) {
         const Task& task = tasks_[i];
         const Planned& p = schedule_.tasks[i];
-        const std::string name = task.name.empty() ? task.id : task.name;
+        const std::string name = calendar::called(task);
         const std::string id = "task." + plain(task.id);
         for (std::size_t k = 0; k < p.work.size(); ++k)
             event(fmt::format("{}.work.{}", id, k + 1), name, p.work[k].from, p.work[k].until, true);
