@@ -69,6 +69,7 @@ class Outline {
                 geometry::wrap_pi(geometry::heading_at(path.segments[i], 0.0) - geometry::heading_at(before, 1.0));
             if (std::abs(turn) > corner_rad) corners_.push_back({running_[i], turn});
         }
+        for (const Segment& s : path.segments) strips_.push_back(strip(s));
     }
 
     const Path& path() const { return path_; }
@@ -140,12 +141,80 @@ class Outline {
         return out;
     }
 
+    /// The board width that `segment` would tell, in a small part of its time; nothing where it does not come out.
+    std::optional<double> board_mm(double from_mm, double to_mm) const {
+        const double from = folded(from_mm), to = closed() ? folded(to_mm) : to_mm;
+        geometry::Station first = geometry::station_at(path_, running_, from);
+        geometry::Station last = geometry::station_at(path_, running_, to);
+        const Point start = geometry::point_at(path_, first), end = geometry::point_at(path_, last);
+        if (geometry::distance(start, end) < same_mm) return std::nullopt;
+        // At a joint of the outline the stretch begins with what follows and ends with what went before.
+        const std::size_t n = strips_.size();
+        if ((1.0 - first.u) * geometry::length_mm(path_.segments[first.segment]) < same_mm)
+            first = {(first.segment + 1) % n, 0.0};
+        if (last.u * geometry::length_mm(path_.segments[last.segment]) < same_mm)
+            last = {(last.segment + n - 1) % n, 1.0};
+        Board board((end - start) / geometry::distance(start, end), std::cos(wish_.run_out_rad + 1e-9));
+        std::size_t count = (last.segment + n - first.segment) % n + 1;
+        if (first.segment == last.segment && !(first.u < last.u)) count = n + 1;
+        for (std::size_t k = 0; k < count; ++k) {
+            const std::size_t i = (first.segment + k) % n;
+            const double u0 = k == 0 ? first.u : 0.0, u1 = k + 1 == count ? last.u : 1.0;
+            const bool whole = u0 == 0.0 && u1 == 1.0;
+            const Strip here = whole ? strips_[i] : strip(geometry::part(path_.segments[i], u0, u1));
+            if (!board.add(here)) return std::nullopt;
+            if (k == 0) board.add(mitred(start, geometry::heading(here.leaves), -0.5 * turn_at(from)));
+            if (k + 1 == count) board.add(mitred(end, geometry::heading(here.arrives), 0.5 * turn_at(to)));
+        }
+        const double width = board.box.height_mm() + 2.0 * wish_.margin_mm;
+        const double length = board.box.width_mm() + 2.0 * wish_.end_margin_mm;
+        if (width > wish_.board_width_mm + same_mm) return std::nullopt;
+        if (wish_.board_length_mm && length > *wish_.board_length_mm + same_mm) return std::nullopt;
+        return width;
+    }
+
     bool comes_out(const EdgingSegment& s) const {
         return s.board_width_mm <= wish_.board_width_mm + same_mm && s.run_out_rad <= wish_.run_out_rad + 1e-9 &&
                (!wish_.board_length_mm || s.board_length_mm <= *wish_.board_length_mm + same_mm);
     }
 
   private:
+    /// A stretch of the outline with the edging beside it.
+    struct Strip {
+        Segment outer, inner;
+        Point leaves, arrives;  ///< directions of both at their ends
+    };
+    Strip strip(const Segment& s) const {
+        return {s, inside(s), geometry::tangent_at(s, 0.0), geometry::tangent_at(s, 1.0)};
+    }
+
+    /// The rectangle along a chord that holds what is added to it.
+    struct Board {
+        Point along, across;
+        double least_cosine = 0.0;  ///< of the run-out
+        geometry::Box box{};
+
+        Board(Point along_chord, double cosine)
+            : along(along_chord), across(geometry::left_of(along_chord)), least_cosine(cosine) {}
+        void add(Point p) { box.add(Point{geometry::dot(p, along), geometry::dot(p, across)}); }
+        /// False where the fibres run out too far.
+        bool add(const Strip& strip) {
+            if (geometry::dot(strip.leaves, along) < least_cosine || geometry::dot(strip.arrives, along) < least_cosine)
+                return false;
+            for (const Segment* s : {&strip.outer, &strip.inner}) {
+                add(s->start);
+                add(s->end);
+                // With less than a quarter turn off the chord to either side, an arc is farthest across the chord where
+                // it runs along it, and along the chord at its ends.
+                if (s->is_arc() && geometry::dot(strip.leaves, across) * geometry::dot(strip.arrives, across) < 0.0) {
+                    const double side = s->sweep_rad > 0.0 ? -1.0 : 1.0;
+                    add(s->centre + side * s->radius_mm * across);
+                }
+            }
+            return true;
+        }
+    };
+
     Segment inside(const Segment& s) const {
         const double w = wish_.width_mm;
         if (s.is_line()) {
@@ -173,6 +242,7 @@ class Outline {
     const EdgingWish& wish_;
     std::vector<double> running_;
     std::vector<Corner> corners_;
+    std::vector<Strip> strips_;
 };
 
 std::optional<double> radius_of_circle(const Path& path) {
@@ -303,9 +373,8 @@ class Search {
         const std::size_t last = outline_.closed() ? from + places_.size() : places_.size() - 1;
         int failed = 0;
         for (std::size_t to = from + 1; to <= last && failed < patience; ++to) {
-            const EdgingSegment s = outline_.segment(at(from), at(to));
-            if (outline_.comes_out(s)) {
-                out.push_back({to, s.board_width_mm});
+            if (const auto width = outline_.board_mm(at(from), at(to))) {
+                out.push_back({to, *width});
                 failed = 0;
             } else {
                 ++failed;
@@ -316,7 +385,8 @@ class Search {
         return out;
     }
 
-    /// A closed way has a joint among the places that one segment from the first place reaches, or at a corner.
+    /// A closed way has a joint at every corner, and among the places that one segment from any place reaches: the
+    /// fewest are those where segments are shortest.
     std::vector<std::size_t> starts() const {
         if (!outline_.closed()) return {0};
         if (!outline_.corners().empty()) {
@@ -324,9 +394,15 @@ class Search {
                 if (outline_.turn_at(places_[i]) != 0.0) return {i};
         }
         std::vector<std::size_t> out;
-        if (places_.empty()) return out;
-        const std::size_t farthest = reach_.front().empty() ? 0 : reach_.front().back().to;
-        for (std::size_t i = 0; i <= std::min(farthest, places_.size() - 1); ++i) out.push_back(i);
+        std::size_t base = 0, window = std::numeric_limits<std::size_t>::max();
+        for (std::size_t i = 0; i < reach_.size(); ++i) {
+            if (reach_[i].empty() || reach_[i].back().to - i >= window) continue;
+            base = i;
+            window = reach_[i].back().to - i;
+        }
+        if (window == std::numeric_limits<std::size_t>::max()) return out;
+        for (std::size_t i = 0; i <= std::min(window, places_.size() - 1); ++i)
+            out.push_back((base + i) % places_.size());
         return out;
     }
 

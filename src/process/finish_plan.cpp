@@ -277,8 +277,9 @@ CoatSchedule coat_schedule(const FinishSystem& system, const FinishWish& wish) {
         out.mind.push_back(fmt::format("At {:.0f} °C it dries about {:.1f} times slower than at {:.0f} °C.",
                                        wish.temperature_c, out.slower, table_temperature_c));
     }
-    out.mind.push_back(fmt::format("Hard after {:.0f} to {:.0f} days: until then no wet cups, no cloths, no rubbing.",
-                                   out.slower * system.cured_d.low, out.slower * system.cured_d.high));
+    out.mind.push_back(
+        fmt::format("Hard {:.0f} to {:.0f} days after the last coat: until then no wet cups, no cloths, no rubbing.",
+                    out.slower * system.cured_d.low, out.slower * system.cured_d.high));
     return out;
 }
 

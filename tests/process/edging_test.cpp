@@ -153,6 +153,46 @@ TEST(PlanEdging, RoundedRectangleIsSawnFromFewBoards) {
     EXPECT_LE(plan.segments.size(), 12u);
 }
 
+Path oval(double a_mm, double b_mm, int arcs) {  // an ellipse in arcs that leave it along its tangents
+    Path out;
+    out.closed = true;
+    const auto at = [&](int i) {
+        const double t = two_pi * (i % arcs) / arcs;
+        return geometry::Point{a_mm * std::cos(t), b_mm * std::sin(t)};
+    };
+    for (int i = 0; i < arcs; ++i) {
+        const double t = two_pi * i / arcs;
+        const double along = geometry::heading({-a_mm * std::sin(t), b_mm * std::cos(t)});
+        out.segments.push_back(geometry::arc_from_heading(at(i), along, at(i + 1)));
+    }
+    return out;
+}
+
+// Where the outline is said to start makes no difference beyond the distance of two places for joints.
+TEST(PlanEdging, AnOvalOfManyArcs) {
+    const Path outline = oval(900.0, 500.0, 200);
+    EdgingWish wish = wish_for(70.0, 130.0);
+    wish.seams_mm = {300.0, 2000.0, 2600.0, 4000.0};
+    const auto plan = plan_edging(outline, wish);
+    expect_sound(outline, wish, plan);
+    EXPECT_GE(plan.segments.size(), 8u) << "a full turn at 50° each";
+    EXPECT_LE(plan.segments.size(), 10u);
+    EXPECT_GE(plan.nearest_seam_mm, wish.clear_mm - 1e-6);
+    const Path turned = geometry::start_rotated(outline, 77);
+    const double length = geometry::length_mm(outline), by = geometry::running_length_mm(outline)[77];
+    for (double& seam : wish.seams_mm) seam = std::fmod(seam - by + length, length);
+    const auto other = plan_edging(turned, wish);
+    expect_sound(turned, wish, other);
+    EXPECT_EQ(other.segments.size(), plan.segments.size());
+    EXPECT_NEAR(other.widest_mm, plan.widest_mm, 3.0);
+    // More and shorter segments come out of narrower boards.
+    wish.segments = 16;
+    const auto more = plan_edging(turned, wish);
+    expect_sound(turned, wish, more);
+    EXPECT_EQ(more.segments.size(), 16u);
+    EXPECT_LT(more.widest_mm, other.widest_mm - 15.0);
+}
+
 TEST(PlanEdging, MitresAtSharpCorners) {
     const Path outline = geometry::rectangle({0.0, 0.0}, {1200.0, 700.0});
     const EdgingWish wish = wish_for(60.0, 80.0);
