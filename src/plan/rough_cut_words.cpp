@@ -156,16 +156,16 @@ class Teller {
     }
 
     void screws(const CutEnd& end, const std::string& name, Told& out) const {
-        std::vector<std::string> places;
+        std::string places;
         double nearest = HUGE_VAL;
         for (const CutEnd::Screw& screw : end.screws) {
-            places.push_back(
-                fmt::format("{} past the end and {} from the cut", show(screw.past_end_mm), show(screw.off_seam_mm)));
+            places += fmt::format("{}{} past the end and {} from the cut", places.empty() ? "" : "; ",
+                                  show(screw.past_end_mm), show(screw.off_seam_mm));
             nearest = std::min(nearest, screw.off_cutter_mm);
         }
-        out.lines.push_back(fmt::format("{}, {}: {} in the waste, {}; the middle of no cutter comes nearer than {}.",
-                                        name, end_name(end.finished, plan_), times(places.size(), "screw", "screws"),
-                                        listed(places), show(nearest)));
+        out.lines.push_back(fmt::format("{}, {}: {} in the waste, {}. The middle of no cutter comes nearer than {}.", name,
+                                        end_name(end.finished, plan_), times(end.screws.size(), "screw", "screws"),
+                                        places, show(nearest)));
     }
 
     void no_screw(const RoughCut& cut, const CutEnd& end, const std::string& name, Told& out) const {
