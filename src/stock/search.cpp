@@ -10,6 +10,8 @@
 #include <numeric>
 #include <queue>
 
+#include "cover.h"
+
 namespace seamwright::stock {
 namespace {
 
@@ -160,8 +162,6 @@ bool overloaded(const Stock& stock, const std::vector<std::size_t>& items, const
     return false;
 }
 
-using Dealt = std::vector<std::vector<std::size_t>>;
-
 class Assigner {
   public:
     Assigner(const Stock& stock, Packer& packer, std::uint64_t most_effort)
@@ -188,7 +188,15 @@ class Assigner {
         if (items_.empty()) return out;
         lay_one_by_one();
         const bool all = all_laid();
-        if (all) search_sets();
+        if (all && items_.size() <= most_covered) {
+            const std::uint64_t all_effort = last_effort_;
+            last_effort_ = std::min(last_effort_, packer_.effort() + most_effort_ / 20);
+            search_sets();
+            last_effort_ = all_effort;
+            if (cheaper(least_)) least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
+        } else if (all) {
+            search_sets();
+        }
         for (std::size_t b = 0; b < best_.size(); ++b)
             for (const std::size_t i : best_[b]) out.board[i] = b;
         out.cost = cost_of(best_);
