@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 
 #include "one_board.h"
 
@@ -41,11 +43,15 @@ class Cover {
         for (std::size_t b = 0; b < boards_.size(); ++b) rule_out_by_loads(b);
         for (std::size_t b = 0; b < best_.size(); ++b)
             if (!best_[b].empty()) laid(b, set_of(best_[b]), *packer_.pack(b, best_[b], Packer::Care::much));
+
+        if(getenv("DBG")) fprintf(stderr,"start effort %lu best %.4f\n",packer_.effort(),best_cost_);
         look_at_small_sets();
+        if(getenv("DBG")) fprintf(stderr,"small looks %zu effort %lu\n",looks_,packer_.effort());
         double least = 0.0;
         for (;;) {
             look_at_hopeful();
             least = std::min(best_cost_, cheapest(Which::possible).cost);
+        if(getenv("DBG")) fprintf(stderr,"steps %lu rounds %zu looks %zu effort %lu best %.4f least %.4f\n",most_steps_,rounds_,looks_,packer_.effort(),best_cost_,least);
             if (!cheaper(least) || spent()) return least;
             // What stayed open is looked at again, longer.
             most_steps_ *= 8;

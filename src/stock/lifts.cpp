@@ -18,6 +18,13 @@ Micrometres most_over(const Micrometres* top, const Micrometres* bottom, std::in
     return most;
 }
 
+Micrometres most_of(const std::vector<Micrometres>& one, const std::vector<Micrometres>& other, Micrometres sign = 1) {
+    Micrometres most = -far_um;
+    for (const auto* all : {&one, &other})
+        for (const Micrometres value : *all) most = std::max(most, sign * value);
+    return most;
+}
+
 Lifts::Range both(const Lifts::Range& a, const Lifts::Range& b) {
     return {std::min(a.least, b.least), std::max(a.most, b.most)};
 }
@@ -36,11 +43,16 @@ Lifts::Lifts(const Body& below, const Body& above) {
     tree_.resize(2 * count_);
     const auto ends_below = static_cast<std::int32_t>(below.top.size());
     const auto ends_above = static_cast<std::int32_t>(above.bottom.size());
+    const Micrometres highest = most_of(below.top, below.cell_top) + most_of(above.bottom, above.cell_bottom, -1);
     for (std::int32_t k = first_; k <= last; ++k) {
         Micrometres lift = -none;
         const auto take_over = [&](const std::vector<Micrometres>& top, std::int32_t t,
                                    const std::vector<Micrometres>& bottom, std::int32_t b, std::int32_t to) {
-            if (to > t) lift = std::max(lift, most_over(top.data() + t, bottom.data() + b, to - t));
+            if (to <= t || lift == highest) return;
+            // Straight bodies are at their most nearly everywhere.
+            const std::int32_t half = (to - t) / 2;
+            lift = std::max(lift, most_over(top.data() + t + half, bottom.data() + b + half, 1));
+            if (lift < highest) lift = std::max(lift, most_over(top.data() + t, bottom.data() + b, to - t));
         };
         const std::int32_t m = std::max(0, k + 1);
         take_over(below.top, m, above.cell_bottom, m - k - 1, std::min(ends_below, full_above + k + 1));

@@ -393,7 +393,7 @@ class Search {
         return halve(s);
     }
     /// Nothing more can be ruled out, and little hope of laying them.
-    bool enough() const { return steps_ > most_steps_ || (open_ && leaves_ > (bare_ ? 2U : 12U)); }
+    bool enough() const { return steps_ > most_steps_ || (open_ && leaves_ > (bare_ ? 2U : 12U + most_steps_ / 50)); }
 
     struct Fork {
         std::uint8_t* how = nullptr;

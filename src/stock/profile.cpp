@@ -1,6 +1,7 @@
 #include "profile.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "stock/placing.h"
@@ -12,6 +13,7 @@ constexpr double off_chord_mm = 0.05;
 /// Length of a slab: fine enough for a seam that turns, coarse enough for hundreds of tries.
 constexpr double least_slab_mm = 4.0;
 constexpr double most_slabs = 400.0;
+constexpr std::size_t most_rings = 6;
 
 /// y of the straight way from a to b over x in [low, high], which it must meet.
 void take_between(Point a, Point b, double low, double high, Reach& into) {
@@ -118,17 +120,30 @@ Profile profile_of(const Path& shape, double grow_mm) {
     const auto slab_at = [&](double x) {
         return static_cast<std::size_t>(std::clamp(std::floor((x - left) / length), 0.0, count - 1.0));
     };
+    // Grown by a disc: what lies farther aside reaches less far up. A rectangle keeps square corners: one slab does.
+    const std::size_t rings = around > 0.0 && (!straight || shape.segments.size() != 4) ? most_rings : 1;
+    std::vector<std::array<Reach, most_rings>> within(out.slabs.size());
     for (std::size_t i = 0; i < corners.size(); ++i) {
         const Point a = corners[i], b = corners[(i + 1) % corners.size()];
         const std::size_t first = slab_at(std::min(a.x, b.x) - around), last = slab_at(std::max(a.x, b.x) + around);
         for (std::size_t k = first; k <= last; ++k) {
             Slab& slab = out.slabs[k];
-            take_between(a, b, slab.from - around, slab.to + around, slab.grown);
+            for (std::size_t r = 0; r < rings; ++r) {
+                const double aside = around * static_cast<double>(r + 1) / static_cast<double>(rings);
+                take_between(a, b, slab.from - aside, slab.to + aside, within[k][r]);
+            }
             take_between(a, b, slab.from - safe, slab.to + safe, slab.finished);
         }
     }
-    for (Slab& slab : out.slabs) {
-        widen(slab.grown, around);
+    for (std::size_t k = 0; k < out.slabs.size(); ++k) {
+        Slab& slab = out.slabs[k];
+        for (std::size_t r = 0; r < rings; ++r) {
+            const double aside = around * static_cast<double>(r) / static_cast<double>(rings);
+            widen(within[k][r], std::sqrt(around * around - aside * aside));
+            if (within[k][r].empty()) continue;
+            slab.grown.take(within[k][r].low);
+            slab.grown.take(within[k][r].high);
+        }
         widen(slab.finished, safe);
     }
     std::vector<Slab> joined;

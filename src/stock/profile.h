@@ -43,7 +43,7 @@ struct Profile {
     bool same_as(const Profile& other) const;
 };
 
-/// `grow_mm` is added square to the board all round. Corners of chords stand 0.05 mm off the arcs at most, on the safe
+/// `grow_mm` is added all round. Corners of chords stand 0.05 mm off the arcs at most, on the safe
 /// side.
 Profile profile_of(const Path& shape, double grow_mm);
 

@@ -189,11 +189,7 @@ class Assigner {
         lay_one_by_one();
         const bool all = all_laid();
         if (all && items_.size() <= most_covered) {
-            const std::uint64_t all_effort = last_effort_;
-            last_effort_ = std::min(last_effort_, packer_.effort() + most_effort_ / 20);
-            search_sets();
-            last_effort_ = all_effort;
-            if (cheaper(least_)) least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
+            least_ = cover(stock_, packer_, items_, best_, last_effort_);
         } else if (all) {
             search_sets();
         }
