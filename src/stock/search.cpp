@@ -21,6 +21,7 @@ constexpr double same_part = 1e-9;
 /// Sets of boards looked at, and steps spent on ruling one out.
 constexpr std::size_t most_sets = 300'000;
 constexpr std::uint64_t most_steps_each = 20'000, most_steps = 3'000'000;
+constexpr std::uint64_t effort_before_cover = 100'000;
 
 bool alike(const shelf::Board& a, const shelf::Board& b) {
     shelf::Board named = a;
@@ -189,7 +190,12 @@ class Assigner {
         lay_one_by_one();
         const bool all = all_laid();
         if (all && items_.size() <= most_covered) {
-            least_ = cover(stock_, packer_, items_, best_, last_effort_);
+            // Easy ones are done sooner set by set.
+            const std::uint64_t all_effort = last_effort_;
+            last_effort_ = std::min(last_effort_, packer_.effort() + effort_before_cover);
+            search_sets();
+            last_effort_ = all_effort;
+            if (cheaper(least_)) least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
         } else if (all) {
             search_sets();
         }
@@ -270,7 +276,10 @@ class Assigner {
         Dealer dealer(stock_, items_, boards,
                       [&](std::size_t b, const auto& items) { return may_hold(stock_, b, items); });
         const std::uint64_t stop = std::min(most_steps, steps_ + most_steps_each);
-        return dealer.deal([&] { return ++steps_ < stop; }) == Dealer::End::impossible;
+        return dealer.deal([&] {
+            ++packer_.effort();
+            return ++steps_ < stop && packer_.effort() < last_effort_;
+        }) == Dealer::End::impossible;
     }
 
     /// Takes the set where the items are packed on it.
@@ -279,7 +288,7 @@ class Assigner {
         Dealer dealer(stock_, items_, boards, [&](std::size_t b, const auto& items) {
             return may_hold(stock_, b, items) && packer_.pack(b, items, care) != nullptr;
         });
-        if (dealer.deal([&] { return packer_.effort() < enough; }) != Dealer::End::dealt) return false;
+        if (dealer.deal([&] { return ++packer_.effort() < enough; }) != Dealer::End::dealt) return false;
         offer(dealer.on());
         return true;
     }
@@ -290,6 +299,7 @@ class Assigner {
         Sets sets(stock_);
         for (std::size_t n = 0; !sets.empty(); ++n) {
             const Sets::Set set = sets.next();
+            packer_.effort() += items_.size();
             const bool at_end = !cheaper(set.cost) || n >= most_sets || packer_.effort() >= last_effort_;
             if (at_end && !bounded) least_ = std::min(set.cost, best_cost());
             if (at_end) return;
