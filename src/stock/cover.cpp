@@ -159,6 +159,7 @@ class Cover {
         if (const auto* lies = packer_.pack(b, items, Packer::Care::little)) {
             laid(b, set, *lies);
         } else {
+            if(getenv("DBG")) { fprintf(stderr,"open b %zu (%g x %g, %zu spots) steps %lu:",b,stock_.boards[b].length_mm,stock_.boards[b].width_mm,stock_.boards[b].defects.size(),most_steps_); for(auto&d:stock_.boards[b].defects) fprintf(stderr," (%g,%g r%g)",d.at.x,d.at.y,d.radius_mm); for(auto i:items) { auto bb=geometry::bounding_box(stock_.items[i].shape); fprintf(stderr," %.0fx%.1f",bb.width_mm(),bb.height_mm());} fprintf(stderr,"\n"); }
             give_up(b, set);
         }
     }

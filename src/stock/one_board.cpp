@@ -13,6 +13,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 
 namespace seamwright::stock {
 namespace {
@@ -540,6 +542,7 @@ class Search {
                 }
                 if (found) break;
             }
+            if (getenv("DBG2") && !bare_) { fprintf(stderr,"lay %zu along %.3f least %.3f found %d x[%d %d] y[%d %d] rel %d spot %d:", k, along[k], least, found, s.x.least(0,k+1),s.x.most(0,k+1),s.y.least(0,k+1),s.y.most(0,k+1), s.pair[0][1], s.spot[k][0]); uint64_t e=0; for (auto f: room.shifts_at(way.profile, along[k] - way.profile.slabs.front().from, item.clear_of_edge_mm, e)) fprintf(stderr," [%.3f %.3f]",f.low,f.high); fprintf(stderr,"\n"); }
             if (!found) break;
         }
         for (std::size_t k = 0; k < laid; ++k) room.take_up();

@@ -43,8 +43,7 @@ struct Profile {
     bool same_as(const Profile& other) const;
 };
 
-/// `grow_mm` is added all round. Corners of chords stand 0.05 mm off the arcs at most, on the safe
-/// side.
+/// `grow_mm` is added all round.
 Profile profile_of(const Path& shape, double grow_mm);
 
 /// Where the wood of a board lies over a stretch: between `low` and `high`.
