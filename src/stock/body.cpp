@@ -8,7 +8,6 @@
 namespace seamwright::stock {
 namespace {
 
-constexpr double cell_mm = cell_um / um_per_mm;
 constexpr double off_chord_mm = 0.02;
 
 Micrometres down(double mm) {
@@ -129,16 +128,19 @@ std::vector<Point> corners_within(Path closed) {
     return out;
 }
 
-Body body_of(const std::vector<Point>& corners, double grow_mm) {
+Body body_of(const std::vector<Point>& corners, double grow_mm, Fineness fineness) {
     Body out;
+    out.fineness = fineness;
+    const Micrometres cell = cell_um(fineness);
+    const double cell_mm = cell / um_per_mm;
     std::vector<Piece> pieces = pieces_of(corners);
     if (pieces.empty()) return out;
     Shape at_ends(pieces, grow_mm), over_cells(std::move(pieces), grow_mm);
     out.left_mm = at_ends.from();
     const double length = at_ends.to() - at_ends.from();
     out.length = down(length);
-    const auto full = static_cast<std::size_t>(out.length / cell_um);
-    const std::size_t cells = full + (out.length % cell_um > 0 ? 1 : 0);
+    const auto full = static_cast<std::size_t>(out.length / cell);
+    const std::size_t cells = full + (out.length % cell > 0 ? 1 : 0);
     std::vector<Common> ends, over;
     for (std::size_t k = 0; k <= full; ++k) {
         const double x = out.left_mm + cell_mm * static_cast<double>(k);
@@ -170,7 +172,8 @@ Body body_of(const std::vector<Point>& corners, double grow_mm) {
     return out;
 }
 
-BoardBodies bodies_of(const shelf::Board& board, double give_mm) {
+BoardBodies bodies_of(const shelf::Board& board, double give_mm, Fineness fineness) {
+    const double cell_mm = cell_um(fineness) / um_per_mm;
     const std::vector<Point> corners = corners_of(outline_of(board));
     double left = HUGE_VAL, right = -HUGE_VAL;
     for (const Point p : corners) {
@@ -179,9 +182,10 @@ BoardBodies bodies_of(const shelf::Board& board, double give_mm) {
     }
     BoardBodies out;
     Body& below = out.below;
+    below.fineness = fineness;
     below.left_mm = left - give_mm;
     below.length = up(right - left + 2.0 * give_mm);
-    const auto cells = static_cast<std::size_t>(below.length / cell_um + 1);
+    const auto cells = static_cast<std::size_t>(below.length / cell_um(fineness) + 1);
     std::vector<double> low(cells, HUGE_VAL), high(cells, -HUGE_VAL);
     for (std::size_t i = 0; i < corners.size(); ++i) {
         const Point a = corners[i], b = corners[i + 1 == corners.size() ? 0 : i + 1];

@@ -29,7 +29,8 @@ class Cover {
           std::uint64_t last_effort)
         : stock_(stock),
           packer_(packer),
-          one_board_(stock, packer.effort()),
+          one_board_(stock, Fineness::coarse, packer.effort()),
+          one_board_finely_(stock, Fineness::fine, packer.effort()),
           items_(items),
           best_(best),
           last_effort_(last_effort),
@@ -53,10 +54,10 @@ class Cover {
             least = std::min(best_cost_, cheapest(Which::possible).cost);
         if(getenv("DBG")) fprintf(stderr,"steps %lu rounds %zu looks %zu effort %lu best %.4f least %.4f\n",most_steps_,rounds_,looks_,packer_.effort(),best_cost_,least);
             if (!cheaper(least) || spent()) return least;
-            // What stayed open is looked at again, longer.
-            most_steps_ *= 8;
-            constexpr std::uint64_t enough_steps = 10'000'000;
-            if (most_steps_ > enough_steps) return least;
+            // What stayed open is looked at again, longer and finely.
+            if (most_steps_ >= enough_steps) return least;
+            most_steps_ *= finely_ ? 16 : 8;
+            finely_ = most_steps_ > steps_before_finely;
             for (Board& board : boards_) {
                 board.changed = true;
                 for (State& state : board.states)
@@ -144,7 +145,7 @@ class Cover {
         if (boards_[b].states[set] != State::unknown) return;
         ++looks_;
         const std::vector<std::size_t> items = items_of(set);
-        OneBoard::Answer answer = one_board_.look(b, items, most_steps_);
+        OneBoard::Answer answer = (finely_ ? one_board_finely_ : one_board_).look(b, items, most_steps_, last_effort_);
         switch (answer.end) {
             case OneBoard::End::laid:
                 laid(b, set, std::move(answer.lies));
@@ -156,7 +157,7 @@ class Cover {
             default:
                 break;
         }
-        if (const auto* lies = packer_.pack(b, items, Packer::Care::little)) {
+        if (const auto* lies = finely_ ? nullptr : packer_.pack(b, items, Packer::Care::little)) {
             laid(b, set, *lies);
         } else {
             if(getenv("DBG")) { fprintf(stderr,"open b %zu (%g x %g, %zu spots) steps %lu:",b,stock_.boards[b].length_mm,stock_.boards[b].width_mm,stock_.boards[b].defects.size(),most_steps_); for(auto&d:stock_.boards[b].defects) fprintf(stderr," (%g,%g r%g)",d.at.x,d.at.y,d.radius_mm); for(auto i:items) { auto bb=geometry::bounding_box(stock_.items[i].shape); fprintf(stderr," %.0fx%.1f",bb.width_mm(),bb.height_mm());} fprintf(stderr,"\n"); }
@@ -335,11 +336,13 @@ class Cover {
 
     const Stock& stock_;
     Packer& packer_;
-    OneBoard one_board_;
+    OneBoard one_board_, one_board_finely_;
     std::vector<std::size_t> items_;
     Dealt& best_;
     double best_cost_ = 0.0;
     std::uint64_t last_effort_, most_steps_ = 200;
+    bool finely_ = false;
+    static constexpr std::uint64_t steps_before_finely = 2000, enough_steps = 3'000'000;
     std::size_t looks_ = 0, rounds_ = 0;
     Set full_;
     std::vector<Board> boards_;

@@ -7,10 +7,6 @@ namespace {
 
 constexpr Micrometres none = 2 * far_um;
 
-std::int32_t cell_of(Micrometres shift) {
-    return shift >= 0 ? shift / cell_um : -((-shift + cell_um - 1) / cell_um);
-}
-
 /// The most by which `top` stands over `bottom`, entry by entry.
 Micrometres most_over(const Micrometres* top, const Micrometres* bottom, std::int32_t count) {
     Micrometres most = -none;
@@ -35,8 +31,8 @@ Lifts::Range both(const Lifts::Range& a, const Lifts::Range& b) {
 // from its left end: there the upper one is at most as low as anywhere over its cell m - k - 1, whatever the shift. The
 // same the other way about. Where the bodies overlap by less than that, their end cells alone are compared: these
 // overlap if anything does.
-Lifts::Lifts(const Body& below, const Body& above) {
-    const std::int32_t full_below = below.length / cell_um, full_above = above.length / cell_um;
+Lifts::Lifts(const Body& below, const Body& above) : fineness_(below.fineness) {
+    const std::int32_t full_below = cell_of(below.length), full_above = cell_of(above.length);
     first_ = cell_of(-above.length - 1);
     const std::int32_t last = std::max(first_, cell_of(below.length));
     count_ = static_cast<std::size_t>(last - first_ + 1);
@@ -52,7 +48,9 @@ Lifts::Lifts(const Body& below, const Body& above) {
             // Straight bodies are at their most nearly everywhere.
             const std::int32_t half = (to - t) / 2;
             lift = std::max(lift, most_over(top.data() + t + half, bottom.data() + b + half, 1));
-            if (lift < highest) lift = std::max(lift, most_over(top.data() + t, bottom.data() + b, to - t));
+            if (lift == highest) return;
+            lift = std::max(lift, most_over(top.data() + t, bottom.data() + b, to - t));
+            compared_ += static_cast<std::uint64_t>(to - t);
         };
         const std::int32_t m = std::max(0, k + 1);
         take_over(below.top, m, above.cell_bottom, m - k - 1, std::min(ends_below, full_above + k + 1));
@@ -70,10 +68,11 @@ Lifts::Lifts(const Body& below, const Body& above) {
         }
         tree_[count_ + static_cast<std::size_t>(k - first_)] = {lift, lift};
     }
+    compared_ += count_;
     grow_tree();
 }
 
-Lifts::Lifts(std::span<const Lifts* const> several) {
+Lifts::Lifts(std::span<const Lifts* const> several) : fineness_(several.front()->fineness_) {
     first_ = several.front()->first_;
     std::int32_t end = first_;
     for (const Lifts* one : several) {
@@ -110,8 +109,8 @@ Lifts::Range Lifts::over(Micrometres from, Micrometres to) const {
     return out;
 }
 
-Micrometres Lifts::end_of_cell(Micrometres shift) {
-    return (cell_of(shift) + 1) * cell_um;
+Micrometres Lifts::end_of_cell(Micrometres shift) const {
+    return (cell_of(shift) + 1) * cell();
 }
 
 }  // namespace seamwright::stock

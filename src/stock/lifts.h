@@ -21,11 +21,15 @@ class Lifts {
     /// Over shifts from `from` to `to`, those only where they can overlap; `least` is > far_um where there is none.
     Range over(Micrometres from, Micrometres to) const;
     /// The shift that ends the cell in which `shift` lies.
-    static Micrometres end_of_cell(Micrometres shift);
-    std::size_t cells() const { return count_; }
+    Micrometres end_of_cell(Micrometres shift) const;
+    Micrometres cell() const { return cell_um(fineness_); }
+    std::uint64_t compared() const { return compared_; }  ///< numbers looked at
 
   private:
+    std::int32_t cell_of(Micrometres shift) const { return shift >> static_cast<std::int32_t>(fineness_); }
     void grow_tree();
+    Fineness fineness_ = Fineness::coarse;
+    std::uint64_t compared_ = 0;
     std::int32_t first_ = 0;  ///< cell of the leftmost shift
     std::size_t count_ = 0;
     std::vector<Range> tree_;  ///< leaves from count_ on

@@ -13,14 +13,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 
 namespace seamwright::stock {
 namespace {
 
 constexpr std::size_t most_items = 8, most_spots = 8, most_ways = 4;
 constexpr std::size_t any_way = most_ways;
+constexpr double fine_slab_mm = 1.0;
+/// Numbers compared in the time that one unit of effort stands for.
+constexpr std::uint64_t numbers_a_look = 300;
 
 enum Relation : std::uint8_t { left_of = 1, right_of = 2, below = 4, above = 8, all_relations = 15, unrelated = 0 };
 
@@ -89,16 +90,19 @@ const OneBoard::Shape& OneBoard::shape_of(std::size_t item, std::size_t turn) {
     if (!fresh) return shape;
     for (const Way& way : stock_.needs[item].turns[turn].ways) {
         const Lie lie{0, way.turn_rad, way.turned, way.over, {}};
-        const std::vector<Point> corners = corners_within(lie.placed(stock_.items[item].shape));
-        shape.grown.push_back(body_of(corners, stock_.needs[item].grow_mm));
-        Body finished = body_of(corners, 0.0);
+        const Path placed = lie.placed(stock_.items[item].shape);
+        const std::vector<Point> corners = corners_within(placed);
+        const double grow_mm = stock_.needs[item].grow_mm;
+        shape.profiles.push_back(fineness_ == Fineness::coarse ? way.profile : profile_of(placed, grow_mm, fine_slab_mm));
+        shape.grown.push_back(body_of(corners, grow_mm, fineness_));
+        Body finished = body_of(corners, 0.0, fineness_);
         const double up_mm = finished.low_mm - shape.grown.back().low_mm;
         for (auto* tops : {&finished.top, &finished.cell_top})
             for (Micrometres& t : *tops) t += floor_um(up_mm);
         for (auto* bottoms : {&finished.bottom, &finished.cell_bottom})
             for (Micrometres& b : *bottoms) b += ceil_um(up_mm);
         shape.finished.push_back(std::move(finished));
-        effort_ += corners.size();
+        effort_ += corners.size() + shape.grown.back().top.size();
     }
     return shape;
 }
@@ -112,11 +116,11 @@ OneBoard::Ground& OneBoard::ground_of(std::size_t board) {
     const geometry::Box box = geometry::bounding_box(outline_of(b));
     ground.low = {box.low.x - half, box.low.y - half};
     ground.high = {box.high.x + half, box.high.y + half};
-    if (!b.outline.empty()) ground.edges = bodies_of(b, half);
+    if (!b.outline.empty()) ground.edges = bodies_of(b, half, fineness_);
     for (const shelf::Defect& defect : b.defects) {
         // One that is allowed well inside the wood is left out: that only makes room.
         if (defect.allowed != shelf::Defect::Allowed::nowhere) continue;
-        Body body = body_of(corners_within(outline_of(defect)), 0.0);
+        Body body = body_of(corners_within(outline_of(defect)), 0.0, fineness_);
         if (body.length > 0) ground.spots.push_back(std::move(body));
     }
     std::stable_sort(ground.spots.begin(), ground.spots.end(),
@@ -130,7 +134,7 @@ const Lifts& OneBoard::lifts_of(const Key& key, const Body& lower, const Body& u
     std::unique_ptr<Lifts>& lifts = lifts_[key];
     if (!lifts) {
         lifts = std::make_unique<Lifts>(lower, upper);
-        effort_ += lifts->cells();
+        effort_ += 1 + lifts->compared() / numbers_a_look;
     }
     return *lifts;
 }
@@ -144,13 +148,14 @@ const Lifts& OneBoard::least_of(const Key& key, const std::vector<const Lifts*>&
 class Search {
   public:
     Search(OneBoard& all, std::size_t board, const std::vector<std::size_t>& items, bool by_size_alone,
-           std::uint64_t most_steps)
+           std::uint64_t most_steps, std::uint64_t last_effort)
         : all_(all),
           stock_(all.stock_),
           board_(board),
           items_(items),
           bare_(by_size_alone),
           most_steps_(most_steps),
+          last_effort_(last_effort),
           ground_(all.ground_of(board)) {
         for (const std::size_t i : items) {
             turns_.push_back(stock_.needs[i].turn_of[board]);
@@ -376,8 +381,8 @@ class Search {
 
     bool go_on(State s) {
         all_.effort_ += 4;
-        if (++steps_ > most_steps_) {
-            open_ = true;
+        if (++steps_ > most_steps_ || all_.effort_ >= last_effort_) {
+            stopped_ = open_ = true;
             return false;
         }
         if (!narrow(s)) return false;
@@ -395,7 +400,7 @@ class Search {
         return halve(s);
     }
     /// Nothing more can be ruled out, and little hope of laying them.
-    bool enough() const { return steps_ > most_steps_ || (open_ && leaves_ > (bare_ ? 2U : 12U + most_steps_ / 50)); }
+    bool enough() const { return stopped_ || (open_ && leaves_ > (bare_ ? 2U : 12U + most_steps_ / 50)); }
 
     struct Fork {
         std::uint8_t* how = nullptr;
@@ -444,8 +449,8 @@ class Search {
             const Lifts::Range range = l.over(shift.from, shift.to);
             const Micrometres depends = range.most - range.least;
             if (depends <= most) return;
-            const Micrometres middle = Lifts::end_of_cell(shift.from + (shift.to - shift.from) / 2);
-            const Micrometres at = middle < shift.to ? middle : middle - cell_um;
+            const Micrometres middle = l.end_of_cell(shift.from + (shift.to - shift.from) / 2);
+            const Micrometres at = middle < shift.to ? middle : middle - l.cell();
             if (at <= shift.from || at >= shift.to) return;
             most = depends;
             half.from = from;
@@ -519,10 +524,11 @@ class Search {
         for (const std::size_t k : order) {
             const Item& item = stock_.items[items_[k]];
             const Way& way = stock_.needs[items_[k]].turns[turns_[k]].ways[s.way[k]];
+            const Profile& profile = shapes_[k]->profiles[s.way[k]];
             const Body& body = shapes_[k]->grown[s.way[k]];
             if (item.fixed) {
                 lies[k] = *item.fixed;
-                room.lay(way.profile, item.fixed->shift);
+                room.lay(profile, item.fixed->shift);
                 ++laid;
                 continue;
             }
@@ -531,18 +537,17 @@ class Search {
             // Spots are a hair larger here than where the bounds come from.
             constexpr double hair_mm = 0.15;
             for (const double aside : {0.0, hair_mm, -hair_mm}) {
-                const double x = along[k] - way.profile.slabs.front().from + aside;
-                for (const Shifts& free : room.shifts_at(way.profile, x, item.clear_of_edge_mm, all_.effort_)) {
+                const double x = along[k] - profile.slabs.front().from + aside;
+                for (const Shifts& free : room.shifts_at(profile, x, item.clear_of_edge_mm, all_.effort_)) {
                     if (free.high < least) continue;
                     lies[k] = {board_, way.turn_rad, way.turned, way.over, {x, std::max(free.low, least)}};
-                    room.lay(way.profile, lies[k].shift);
+                    room.lay(profile, lies[k].shift);
                     ++laid;
                     found = true;
                     break;
                 }
                 if (found) break;
             }
-            if (getenv("DBG2") && !bare_) { fprintf(stderr,"lay %zu along %.3f least %.3f found %d x[%d %d] y[%d %d] rel %d spot %d:", k, along[k], least, found, s.x.least(0,k+1),s.x.most(0,k+1),s.y.least(0,k+1),s.y.most(0,k+1), s.pair[0][1], s.spot[k][0]); uint64_t e=0; for (auto f: room.shifts_at(way.profile, along[k] - way.profile.slabs.front().from, item.clear_of_edge_mm, e)) fprintf(stderr," [%.3f %.3f]",f.low,f.high); fprintf(stderr,"\n"); }
             if (!found) break;
         }
         for (std::size_t k = 0; k < laid; ++k) room.take_up();
@@ -556,7 +561,7 @@ class Search {
         std::vector<std::size_t> order(items_.size());
         for (std::size_t k = 0; k < items_.size(); ++k) {
             order[k] = k;
-            length[k] = stock_.needs[items_[k]].turns[turns_[k]].ways[s.way[k]].profile.length_mm();
+            length[k] = shapes_[k]->profiles[s.way[k]].length_mm();
             left[k] = (rightmost ? s.x.most(0, k + 1) : s.x.least(0, k + 1)) / um_per_mm;
             const auto& widths = ground_.room->widths();
             left[k] =
@@ -582,7 +587,8 @@ class Search {
     std::size_t board_;
     const std::vector<std::size_t>& items_;
     bool bare_;
-    std::uint64_t most_steps_, steps_ = 0, leaves_ = 0;
+    std::uint64_t most_steps_, last_effort_, steps_ = 0, leaves_ = 0;
+    bool stopped_ = false;
     OneBoard::Ground& ground_;
     std::vector<std::size_t> turns_;
     std::vector<const OneBoard::Shape*> shapes_;
@@ -591,7 +597,8 @@ class Search {
     std::vector<Lie> lies_;
 };
 
-OneBoard::Answer OneBoard::look(std::size_t board, const std::vector<std::size_t>& items, std::uint64_t most_steps) {
+OneBoard::Answer OneBoard::look(std::size_t board, const std::vector<std::size_t>& items, std::uint64_t most_steps,
+                                std::uint64_t last_effort) {
     Answer out;
     if (items.size() > most_items) return out;
     bool any_fixed = false;
@@ -605,11 +612,11 @@ OneBoard::Answer OneBoard::look(std::size_t board, const std::vector<std::size_t
     const Ground& ground = ground_of(board);
     const bool bare = ground.spots.empty() && !ground.edges;
     if (!any_fixed || bare) {
-        out.end = Search(*this, board, items, true, most_steps).run(out.lies);
+        out.end = Search(*this, board, items, true, most_steps, last_effort).run(out.lies);
         out.by_size_alone = out.end == End::impossible && !any_fixed;
         if (bare || out.end != End::open) return out;
     }
-    out.end = Search(*this, board, items, false, most_steps).run(out.lies);
+    out.end = Search(*this, board, items, false, most_steps, last_effort).run(out.lies);
     return out;
 }
 

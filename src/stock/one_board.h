@@ -16,7 +16,8 @@ namespace seamwright::stock {
 /// lies on this board, turned as the ways of the items are, that keep what place() keeps.
 class OneBoard {
   public:
-    OneBoard(const Stock& stock, std::uint64_t& effort) : stock_(stock), effort_(effort) {}
+    OneBoard(const Stock& stock, Fineness fineness, std::uint64_t& effort)
+        : stock_(stock), fineness_(fineness), effort_(effort) {}
 
     enum class End { laid, impossible, open };
     struct Answer {
@@ -25,8 +26,9 @@ class OneBoard {
         /// Impossible as well on every board with the same fibres that is no longer and no wider.
         bool by_size_alone = false;
     };
-    /// `items` rising; at most `most_steps` forks are looked at.
-    Answer look(std::size_t board, const std::vector<std::size_t>& items, std::uint64_t most_steps);
+    /// `items` rising; at most `most_steps` forks are looked at, and none once the effort has reached `last_effort`.
+    Answer look(std::size_t board, const std::vector<std::size_t>& items, std::uint64_t most_steps,
+                std::uint64_t last_effort);
 
   private:
     friend class Search;
@@ -34,6 +36,7 @@ class OneBoard {
     struct Shape {
         std::vector<Body> grown;     ///< each way
         std::vector<Body> finished;  ///< by y from the lowest of the grown body
+        std::vector<Profile> profiles;
     };
     /// A board, and what must not be in the wood.
     struct Ground {
@@ -51,6 +54,7 @@ class OneBoard {
     const Lifts& least_of(const Key& key, const std::vector<const Lifts*>& several);
 
     const Stock& stock_;
+    Fineness fineness_;
     std::uint64_t& effort_;
     std::map<std::pair<std::size_t, std::size_t>, Shape> shapes_;
     std::map<std::size_t, Ground> grounds_;

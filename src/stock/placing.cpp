@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <stdexcept>
 
@@ -116,13 +117,13 @@ class Preparer {
 
     /// Where no place was found for an item by itself it may still lie, unless every way is ruled out.
     void look_closer() {
-        OneBoard one_board(stock_, effort_);
+        OneBoard one_board(stock_, Fineness::coarse, effort_);
         for (std::size_t i = 0; i < stock_.items.size(); ++i) {
             Need& need = stock_.needs[i];
             for (std::size_t b = 0; b < stock_.boards.size(); ++b) {
                 if (need.turn_of[b] >= need.turns.size() || need.laid_alone[b]) continue;
-                constexpr std::uint64_t most_steps = 200;
-                const OneBoard::Answer answer = one_board.look(b, {i}, most_steps);
+                constexpr std::uint64_t most_steps = 200, last_effort = std::numeric_limits<std::uint64_t>::max();
+                const OneBoard::Answer answer = one_board.look(b, {i}, most_steps, last_effort);
                 if (answer.end == OneBoard::End::impossible) continue;
                 need.laid_alone[b] = answer.end == OneBoard::End::laid;
                 need.ways[b] = need.turns[need.turn_of[b]].ways;

@@ -10,8 +10,8 @@ namespace seamwright::stock {
 namespace {
 
 constexpr double off_chord_mm = 0.05;
-/// Length of a slab: fine enough for a seam that turns, coarse enough for hundreds of tries.
-constexpr double usual_slab_mm = 4.0, least_slab_mm = 1.0, least_slabs = 16.0;
+constexpr double least_slab_mm = 1.0, least_slabs = 16.0;
+/// Of the usual length.
 constexpr double most_slabs = 400.0;
 constexpr std::size_t most_rings = 6;
 
@@ -137,7 +137,7 @@ std::vector<Point> corners_of(const Path& closed) {
     return out;
 }
 
-Profile profile_of(const Path& shape, double grow_mm) {
+Profile profile_of(const Path& shape, double grow_mm, double most_slab_mm) {
     std::vector<Bit> bits;
     bool straight = true;
     for (const geometry::Segment& s : shape.segments) {
@@ -151,8 +151,8 @@ Profile profile_of(const Path& shape, double grow_mm) {
         left = std::min(left, b.a.x);
         right = std::max(right, b.b.x);
     }
-    const double slab_mm = std::clamp((right - left) / least_slabs, least_slab_mm, usual_slab_mm);
-    const double count = std::clamp(std::ceil((right - left) / slab_mm), 1.0, most_slabs);
+    const double slab_mm = std::clamp((right - left) / least_slabs, least_slab_mm, most_slab_mm);
+    const double count = std::clamp(std::ceil((right - left) / slab_mm), 1.0, most_slabs * usual_slab_mm / most_slab_mm);
     const double length = (right - left) / count;
     for (double k = 0.0; k < count; k += 1.0) {
         const double from = left + length * k;

@@ -43,8 +43,11 @@ struct Profile {
     bool same_as(const Profile& other) const;
 };
 
+/// A slab's length: fine enough for a seam that turns, coarse enough for hundreds of tries.
+constexpr double usual_slab_mm = 4.0;
+
 /// `grow_mm` is added all round.
-Profile profile_of(const Path& shape, double grow_mm);
+Profile profile_of(const Path& shape, double grow_mm, double most_slab_mm = usual_slab_mm);
 
 /// Where the wood of a board lies over a stretch: between `low` and `high`.
 struct BoardWidth {
