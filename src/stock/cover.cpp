@@ -11,8 +11,6 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 
 #include "one_board.h"
 
@@ -37,22 +35,23 @@ class Cover {
           full_((Set{1} << items.size()) - 1),
           boards_(stock.boards.size()) {
         std::sort(items_.begin(), items_.end());
-        for (std::size_t b = 0; b < best_.size(); ++b) best_cost_ += best_[b].empty() ? 0.0 : stock.cost[b];
+        std::size_t dealt = 0;
+        for (std::size_t b = 0; b < best_.size(); ++b) {
+            best_cost_ += best_[b].empty() ? 0.0 : stock.cost[b];
+            dealt += best_[b].size();
+        }
+        if (dealt < items_.size()) best_cost_ = HUGE_VAL;
     }
 
     double run() {
         for (std::size_t b = 0; b < boards_.size(); ++b) rule_out_by_loads(b);
         for (std::size_t b = 0; b < best_.size(); ++b)
             if (!best_[b].empty()) laid(b, set_of(best_[b]), *packer_.pack(b, best_[b], Packer::Care::much));
-
-        if(getenv("DBG")) fprintf(stderr,"start effort %lu best %.4f\n",packer_.effort(),best_cost_);
         look_at_small_sets();
-        if(getenv("DBG")) fprintf(stderr,"small looks %zu effort %lu\n",looks_,packer_.effort());
         double least = 0.0;
         for (;;) {
             look_at_hopeful();
             least = std::min(best_cost_, cheapest(Which::possible).cost);
-        if(getenv("DBG")) fprintf(stderr,"steps %lu rounds %zu looks %zu effort %lu best %.4f least %.4f\n",most_steps_,rounds_,looks_,packer_.effort(),best_cost_,least);
             if (!cheaper(least) || spent()) return least;
             // What stayed open is looked at again, longer and finely.
             if (most_steps_ >= enough_steps) return least;
@@ -143,7 +142,6 @@ class Cover {
 
     void look(std::size_t b, Set set) {
         if (boards_[b].states[set] != State::unknown) return;
-        ++looks_;
         const std::vector<std::size_t> items = items_of(set);
         OneBoard::Answer answer = (finely_ ? one_board_finely_ : one_board_).look(b, items, most_steps_, last_effort_);
         switch (answer.end) {
@@ -160,7 +158,6 @@ class Cover {
         if (const auto* lies = finely_ ? nullptr : packer_.pack(b, items, Packer::Care::little)) {
             laid(b, set, *lies);
         } else {
-            if(getenv("DBG")) { fprintf(stderr,"open b %zu (%g x %g, %zu spots) steps %lu:",b,stock_.boards[b].length_mm,stock_.boards[b].width_mm,stock_.boards[b].defects.size(),most_steps_); for(auto&d:stock_.boards[b].defects) fprintf(stderr," (%g,%g r%g)",d.at.x,d.at.y,d.radius_mm); for(auto i:items) { auto bb=geometry::bounding_box(stock_.items[i].shape); fprintf(stderr," %.0fx%.1f",bb.width_mm(),bb.height_mm());} fprintf(stderr,"\n"); }
             give_up(b, set);
         }
     }
@@ -295,7 +292,6 @@ class Cover {
     /// Looks at sets that cheap covers are made of until the cheapest that is not given up is laid.
     void look_at_hopeful() {
         while (!spent()) {
-            ++rounds_;
             const Table before = table(Which::hopeful, false);
             const double least = before.back()[full_];
             if (!cheaper(least)) return;
@@ -343,7 +339,6 @@ class Cover {
     std::uint64_t last_effort_, most_steps_ = 200;
     bool finely_ = false;
     static constexpr std::uint64_t steps_before_finely = 2000, enough_steps = 3'000'000;
-    std::size_t looks_ = 0, rounds_ = 0;
     Set full_;
     std::vector<Board> boards_;
 };

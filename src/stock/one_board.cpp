@@ -93,7 +93,8 @@ const OneBoard::Shape& OneBoard::shape_of(std::size_t item, std::size_t turn) {
         const Path placed = lie.placed(stock_.items[item].shape);
         const std::vector<Point> corners = corners_within(placed);
         const double grow_mm = stock_.needs[item].grow_mm;
-        shape.profiles.push_back(fineness_ == Fineness::coarse ? way.profile : profile_of(placed, grow_mm, fine_slab_mm));
+        shape.profiles.push_back(fineness_ == Fineness::coarse ? way.profile
+                                                               : profile_of(placed, grow_mm, fine_slab_mm));
         shape.grown.push_back(body_of(corners, grow_mm, fineness_));
         Body finished = body_of(corners, 0.0, fineness_);
         const double up_mm = finished.low_mm - shape.grown.back().low_mm;

@@ -152,7 +152,8 @@ Profile profile_of(const Path& shape, double grow_mm, double most_slab_mm) {
         right = std::max(right, b.b.x);
     }
     const double slab_mm = std::clamp((right - left) / least_slabs, least_slab_mm, most_slab_mm);
-    const double count = std::clamp(std::ceil((right - left) / slab_mm), 1.0, most_slabs * usual_slab_mm / most_slab_mm);
+    const double count =
+        std::clamp(std::ceil((right - left) / slab_mm), 1.0, most_slabs * usual_slab_mm / most_slab_mm);
     const double length = (right - left) / count;
     for (double k = 0.0; k < count; k += 1.0) {
         const double from = left + length * k;

@@ -188,22 +188,19 @@ class Assigner {
         out.board.resize(stock_.items.size());
         if (items_.empty()) return out;
         lay_one_by_one();
-        const bool all = all_laid();
-        if (all && items_.size() <= most_covered) {
-            // Easy ones are done sooner set by set.
-            const std::uint64_t all_effort = last_effort_;
-            last_effort_ = std::min(last_effort_, packer_.effort() + effort_before_cover);
-            search_sets();
-            last_effort_ = all_effort;
-            if (cheaper(least_)) least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
-        } else if (all) {
-            search_sets();
-        }
+        const std::uint64_t last_effort = last_effort_;
+        const bool few = items_.size() <= most_covered;
+        // Easy ones are done sooner set by set.
+        if (few) last_effort_ = std::min(last_effort_, packer_.effort() + effort_before_cover);
+        if (all_laid()) search_sets();
+        last_effort_ = last_effort;
+        if (few && (!all_laid() || cheaper(least_)))
+            least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
         for (std::size_t b = 0; b < best_.size(); ++b)
             for (const std::size_t i : best_[b]) out.board[i] = b;
         out.cost = cost_of(best_);
         // Where something is left out nothing is said of what the rest might cost.
-        out.least_cost = all ? std::min(least_, out.cost) : 0.0;
+        out.least_cost = all_laid() ? std::min(least_, out.cost) : 0.0;
         return out;
     }
 
