@@ -11,7 +11,7 @@ build=(cmake ninja-build g++ ccache mold pkg-config libfmt-dev nlohmann-json3-de
     libsqlitecpp-dev libsqlite3-dev libcpp-httplib-dev libqrencode-dev
     libjpeg62-turbo-dev libpng-dev libapriltag-dev libeigen3-dev)
 test=(libgtest-dev libgmock-dev librapidcheck-dev clang-19 llvm-19 clang-tidy-19 clang-format-19 libclang-rt-19-dev
-    python3 python3-jsonschema qpdf poppler-utils libgeos-dev chromium)
+    python3 python3-jsonschema qpdf poppler-utils libgeos-dev coinor-cbc chromium)
 # The page is built with npm. Where it came with a Node.js of another origin, Debian's would stand in its way.
 command -v node >/dev/null && command -v npm >/dev/null || build+=(nodejs npm)
 bench=(libbenchmark-dev libgeos-dev libboost-dev libpolyclipping-dev)

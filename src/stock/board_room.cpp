@@ -12,6 +12,8 @@ namespace {
 constexpr double touch_mm = 1e-6;
 /// Between places flush with something.
 constexpr double most_step_mm = 25.0;
+/// Slabs passed in the time that one unit of effort stands for.
+constexpr std::size_t slabs_a_look = 8;
 
 Profile moved(const Profile& item, Point by) {
     Profile out = item;
@@ -50,7 +52,7 @@ std::vector<Shifts> BoardRoom::shifts_at(const Profile& item, double x, double c
                                          std::uint64_t& effort) const {
     double low = -HUGE_VAL, high = HUGE_VAL;
     const auto& slabs = item.slabs;
-    effort += slabs.size();
+    effort += 1 + slabs.size() / slabs_a_look;
     if (slabs.front().from + x < widths_.front().from - touch_mm) return {};
     if (slabs.back().to + x > widths_.back().to + touch_mm) return {};
     std::size_t w = 0;
@@ -66,7 +68,14 @@ std::vector<Shifts> BoardRoom::shifts_at(const Profile& item, double x, double c
     if (low > high) low = high = 0.5 * (low + high);
     std::vector<Shifts> forbidden;
     const auto forbid = [&](double from, double to) {
-        if (to - from > 2.0 * touch_mm && to > low && from < high) forbidden.push_back({from, to});
+        if (to - from <= 2.0 * touch_mm || to <= low || from >= high) return;
+        // Slabs side by side forbid much the same.
+        if (!forbidden.empty() && from + touch_mm < forbidden.back().high && to > forbidden.back().low + touch_mm) {
+            forbidden.back().low = std::min(forbidden.back().low, from);
+            forbidden.back().high = std::max(forbidden.back().high, to);
+        } else {
+            forbidden.push_back({from, to});
+        }
     };
     for (const Profile& other : laid_) {
         if (other.slabs.back().to <= slabs.front().from + x || other.slabs.front().from >= slabs.back().to + x)
@@ -76,7 +85,7 @@ std::vector<Shifts> BoardRoom::shifts_at(const Profile& item, double x, double c
             over(other, s.from + x, s.to + x, start,
                  [&](const Slab& o) { forbid(o.grown.low - s.grown.high, o.grown.high - s.grown.low); });
         }
-        effort += other.slabs.size();
+        effort += other.slabs.size() / slabs_a_look;
     }
     for (const Obstacle& defect : defects_) {
         const double off = defect.only_near_edges ? clear_of_edge_mm : 0.0;
@@ -112,7 +121,7 @@ std::vector<Shifts> BoardRoom::shifts_at(const Profile& item, double x, double c
                 });
             }
         }
-        effort += slabs.size() + spot.size();
+        effort += (slabs.size() + spot.size()) / slabs_a_look;
     }
     std::sort(forbidden.begin(), forbidden.end(), [](const Shifts& a, const Shifts& b) { return a.low < b.low; });
     effort += forbidden.size();

@@ -76,22 +76,33 @@ Closest closest(const Path& a, const Path& b, double enough_mm) {
     return out;
 }
 
-struct Deepest {
-    double mm = 0.0;
+/// How far a spot that meets a shape reaches into it: at the corners of the spot, and midway on each part of its
+/// outline between places where the two cross. A shape that lies within the spot is all of it on the spot.
+struct Deep {
+    double by_mm = 0.0;
     Point at;
-    friend bool operator<(const Deepest& a, const Deepest& b) { return a.mm < b.mm; }
 };
-/// How far an outline reaches into another, to a few millimetres along it.
-Deepest deepest_inside(const Path& outline, const PathIndex& other) {
-    constexpr double step_mm = 4.0;
-    Deepest out;
-    for (const Segment& s : outline.segments) {
-        const double parts = std::max(1.0, std::ceil(geometry::length_mm(s) / step_mm));
-        for (double k = 0.0; k < parts; k += 1.0) {
-            const Point p = geometry::point_at(s, k / parts);
-            if (other.contains(p)) out = std::max(out, {other.distance_mm(p), p});
-        }
+Deep deepest_in(const PathIndex& shape_index, const Path& shape, const Path& spot) {
+    Deep out{0.0, spot.start()};
+    const auto offer = [&](Point p) {
+        if (!shape_index.contains(p)) return;
+        const double by = shape_index.distance_mm(p);
+        if (by > out.by_mm) out = {by, p};
+    };
+    for (const Segment& s : spot.segments) offer(s.start);
+    const PathIndex spot_index(spot);
+    const auto running = geometry::running_length_mm(spot);
+    std::vector<double> along;
+    for (const auto& crossing : geometry::crossings(shape_index, spot_index))
+        along.push_back(geometry::length_to(running, crossing.on_b));
+    std::sort(along.begin(), along.end());
+    for (std::size_t i = 0; i < along.size(); ++i) {
+        const double next = i + 1 < along.size() ? along[i + 1] : along.front() + running.back();
+        const double middle = std::fmod(0.5 * (along[i] + next), running.back());
+        offer(geometry::point_at(spot, geometry::station_at(spot, running, middle)));
     }
+    if (along.empty() && spot_index.contains(shape.start()))
+        out = {spot_index.distance_mm(shape.start()), shape.start()};
     return out;
 }
 
@@ -148,10 +159,9 @@ std::vector<Fault> faults_of(std::size_t item, std::span<const Item> items, std:
             c.distance_mm == 0.0 || shape_index.contains(spot.start()) || spot_index.contains(shape.start());
         if (defect.allowed == shelf::Defect::Allowed::nowhere) {
             if (!overlaps) continue;
-            const Deepest deepest = std::max(deepest_inside(spot, shape_index), deepest_inside(shape, spot_index));
-            if (deepest.mm > hair_mm)
-                out.push_back(
-                    {is_spot ? Fault::Kind::on_defect : Fault::Kind::fibres_askew, d, deepest.mm, deepest.at});
+            const auto [deepest, at] = deepest_in(shape_index, shape, spot);
+            if (deepest > hair_mm)
+                out.push_back({is_spot ? Fault::Kind::on_defect : Fault::Kind::fibres_askew, d, deepest, at});
         } else if (own.clear_of_edge_mm - c.distance_mm > hair_mm) {
             out.push_back({Fault::Kind::near_defect, d, own.clear_of_edge_mm - c.distance_mm, c.at});
         }

@@ -10,7 +10,7 @@ namespace {
 
 constexpr std::uint64_t most_tries_flush = 1500, most_tries_between = 400;
 /// Places looked at in one go at one board.
-constexpr std::uint64_t little_effort = 30'000, much_effort = 300'000;
+constexpr std::uint64_t little_effort = 6'000, much_effort = 60'000;
 
 }  // namespace
 

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <stdexcept>
 
 #include "geometry/parallel.h"
 #include "geometry/path_index.h"
+#include "one_board.h"
 #include "search.h"
 #include "shelf/shelf.h"
 
@@ -67,7 +69,8 @@ class Preparer {
     }
 
     Stock prepared() {
-        for (std::size_t i = 0; i < stock_.items.size(); ++i) stock_.needs.push_back(need_of(stock_.items[i]));
+        for (const Item& item : stock_.items) stock_.needs.push_back(need_of(item));
+        look_closer();
         return std::move(stock_);
     }
     std::uint64_t effort() const { return effort_; }
@@ -77,26 +80,50 @@ class Preparer {
         Need need;
         const double grown = grown_by(item, stock_.settings);
         need.area_mm2 = grown_area(item.sawn(), grown);
+        need.grow_mm = grown;
+        need.turn_of.resize(stock_.boards.size(), static_cast<std::size_t>(-1));
         need.ways.resize(stock_.boards.size());
+        need.laid_alone.resize(stock_.boards.size(), false);
         need.loads.resize(stock_.boards.size());
-        std::vector<Turned> by_turn;
         for (std::size_t b = 0; b < stock_.boards.size(); ++b) {
             if (!may_come_from(item, b)) continue;
             if (item.fixed) {
                 need.ways[b] = {way_of(item, item.fixed->turn_rad, item.fixed->turned, item.fixed->over)};
+                need.turns = {{item.fixed->turn_rad, need.ways[b], {}, {}}};
+                need.turn_of[b] = 0;
+                need.laid_alone[b] = true;
                 continue;
             }
             const double turn = turn_on(stock_.boards[b], stock_.settings);
             auto known =
-                std::find_if(by_turn.begin(), by_turn.end(), [&](const Turned& t) { return t.turn_rad == turn; });
-            if (known == by_turn.end()) {
-                by_turn.push_back(turned_of(item, turn));
-                known = by_turn.end() - 1;
+                std::find_if(need.turns.begin(), need.turns.end(), [&](const Turned& t) { return t.turn_rad == turn; });
+            if (known == need.turns.end()) {
+                need.turns.push_back(turned_of(item, turn));
+                known = need.turns.end() - 1;
             }
+            need.turn_of[b] = static_cast<std::size_t>(known - need.turns.begin());
             need.ways[b] = ways_that_fit(item, known->ways, b);
+            need.laid_alone[b] = !need.ways[b].empty();
             if (!need.ways[b].empty()) need.loads[b] = loads_on(*known, b);
         }
         return need;
+    }
+
+    /// Where no place was found for an item by itself it may still lie, unless every way is ruled out.
+    void look_closer() {
+        OneBoard one_board(stock_, Fineness::coarse, effort_);
+        for (std::size_t i = 0; i < stock_.items.size(); ++i) {
+            Need& need = stock_.needs[i];
+            for (std::size_t b = 0; b < stock_.boards.size(); ++b) {
+                if (need.turn_of[b] >= need.turns.size() || need.laid_alone[b]) continue;
+                constexpr std::uint64_t most_steps = 200, last_effort = std::numeric_limits<std::uint64_t>::max();
+                const OneBoard::Answer answer = one_board.look(b, {i}, most_steps, last_effort);
+                if (answer.end == OneBoard::End::impossible) continue;
+                need.laid_alone[b] = answer.end == OneBoard::End::laid;
+                need.ways[b] = need.turns[need.turn_of[b]].ways;
+                need.loads[b] = loads_on(need.turns[need.turn_of[b]], b);
+            }
+        }
     }
 
     bool may_come_from(const Item& item, std::size_t b) const {
@@ -142,12 +169,6 @@ class Preparer {
         return out;
     }
 
-    /// The item turned as it lies on the board, by its stretches along and across.
-    struct Turned {
-        double turn_rad = 0.0;
-        std::vector<Way> ways;
-        std::vector<Stretch> along, across;
-    };
     Turned turned_of(const Item& item, double turn_rad) const {
         Turned out{turn_rad, ways_of(item, turn_rad), {}, {}};
         const double grown = grown_by(item, stock_.settings);
@@ -172,7 +193,7 @@ Unplaced why_not(std::size_t i, const Stock& stock) {
     const Item& item = stock.items[i];
     Unplaced out{i, Unplaced::Why::used_up, 0.0, 0.0};
     for (std::size_t b = 0; b < stock.boards.size(); ++b)
-        if (stock.needs[i].fits(b)) return out;
+        if (stock.needs[i].laid_alone[b]) return out;
     const Profile profile = profile_of(item.shape, item.sawn(), grown_by(item, stock.settings));
     const double kerf = stock.settings.kerf_mm;
     const double length = profile.length_mm() - kerf, width = profile.high() - profile.low() - kerf;

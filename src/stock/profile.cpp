@@ -1,6 +1,7 @@
 #include "profile.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "stock/placing.h"
@@ -9,21 +10,64 @@ namespace seamwright::stock {
 namespace {
 
 constexpr double off_chord_mm = 0.05;
-/// Length of a slab: fine enough for a seam that turns, coarse enough for hundreds of tries.
-constexpr double least_slab_mm = 4.0;
+constexpr double least_slab_mm = 1.0, least_slabs = 16.0;
+/// Of the usual length.
 constexpr double most_slabs = 400.0;
+constexpr std::size_t most_rings = 6;
 
-/// y of the straight way from a to b over x in [low, high], which it must meet.
-void take_between(Point a, Point b, double low, double high, Reach& into) {
-    if (a.x > b.x) std::swap(a, b);
-    const double from = std::max(a.x, low), to = std::min(b.x, high);
+/// A straight line or no more than a quarter of a circle: along it y rises only, or falls only.
+struct Bit {
+    Point a, b;  ///< a.x <= b.x
+    Point centre;
+    double radius_mm = 0.0;  ///< 0: straight
+    double side = 0.0;       ///< +1 above the centre, -1 below
+
+    double y_at(double x) const {
+        if (x <= a.x) return a.y;
+        if (x >= b.x) return b.y;
+        if (radius_mm == 0.0) return a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x));
+        const double along = x - centre.x;
+        const double y = centre.y + side * std::sqrt(std::max(0.0, radius_mm * radius_mm - along * along));
+        return std::clamp(y, std::min(a.y, b.y), std::max(a.y, b.y));
+    }
+};
+
+Bit bit(Point a, Point b) {
+    return a.x <= b.x ? Bit{a, b, {}} : Bit{b, a, {}};
+}
+
+void add_bits(const geometry::Segment& s, std::vector<Bit>& out) {
+    if (!s.is_arc()) {
+        out.push_back(bit(s.start, s.end));
+        return;
+    }
+    constexpr double quarter = 0.5 * geometry::pi;
+    const double first = geometry::heading(s.start - s.centre), last = first + s.sweep_rad;
+    std::vector<Point> ends{s.start};
+    const double way = s.sweep_rad > 0.0 ? 1.0 : -1.0;
+    for (double k = way > 0.0 ? std::floor(first / quarter) + 1.0 : std::ceil(first / quarter) - 1.0;
+         way * (last - k * quarter) > 0.0; k += way) {
+        const int turn = static_cast<int>(k) & 3;
+        constexpr Point directions[4] = {{1.0, 0.0}, {0.0, 1.0}, {-1.0, 0.0}, {0.0, -1.0}};
+        ends.push_back(s.centre + s.radius_mm * directions[turn]);
+    }
+    ends.push_back(s.end);
+    for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
+        Bit part = bit(ends[i], ends[i + 1]);
+        part.centre = s.centre;
+        part.radius_mm = s.radius_mm;
+        part.side = part.a.y + part.b.y >= 2.0 * s.centre.y ? 1.0 : -1.0;
+        out.push_back(part);
+    }
+}
+
+/// y of the bit over x in [low, high], if it meets that at all.
+void take_between(const Bit& bit, double low, double high, Reach& into) {
+    const double from = std::max(bit.a.x, low), to = std::min(bit.b.x, high);
     if (from > to) return;
-    const auto y_at = [&](double x) {
-        return b.x > a.x ? a.y + (b.y - a.y) * std::clamp((x - a.x) / (b.x - a.x), 0.0, 1.0) : a.y;
-    };
-    into.take(y_at(from));
-    into.take(y_at(to));
-    if (b.x == a.x) into.take(b.y);
+    into.take(bit.y_at(from));
+    into.take(bit.y_at(to));
+    if (bit.a.x == bit.b.x) into.take(bit.b.y);
 }
 
 void widen(Reach& reach, double by) {
@@ -93,47 +137,68 @@ std::vector<Point> corners_of(const Path& closed) {
     return out;
 }
 
-Profile profile_of(const Path& shape, const Path& sawn, double grow_mm) {
-    const std::vector<Point> corners = corners_of(sawn), finished = corners_of(shape);
+Profile profile_of(const Path& shape, const Path& sawn, double grow_mm, double most_slab_mm) {
+    std::vector<Bit> bits, finished;
+    bool straight = true;
+    for (const geometry::Segment& s : sawn.segments) {
+        add_bits(s, bits);
+        straight = straight && !s.is_arc();
+    }
+    for (const geometry::Segment& s : shape.segments) add_bits(s, finished);
     Profile out;
-    if (corners.size() < 2) return out;
-    const auto is_arc = [](const geometry::Segment& s) { return s.is_arc(); };
-    const bool straight = std::none_of(sawn.segments.begin(), sawn.segments.end(), is_arc) &&
-                          std::none_of(shape.segments.begin(), shape.segments.end(), is_arc);
-    const double safe = straight ? 0.0 : off_chord_mm;
+    if (bits.empty()) return out;
     double left = HUGE_VAL, right = -HUGE_VAL;
-    for (const Point p : corners) {
-        left = std::min(left, p.x);
-        right = std::max(right, p.x);
+    for (const Bit& b : bits) {
+        left = std::min(left, b.a.x);
+        right = std::max(right, b.b.x);
     }
-    left -= grow_mm + safe;
-    right += grow_mm + safe;
-    const double count = std::clamp(std::ceil((right - left) / least_slab_mm), 1.0, most_slabs);
+    const double slab_mm = std::clamp((right - left) / least_slabs, least_slab_mm, most_slab_mm);
+    const double count =
+        std::clamp(std::ceil((right - left) / slab_mm), 1.0, most_slabs * usual_slab_mm / most_slab_mm);
     const double length = (right - left) / count;
-    out.slabs.resize(static_cast<std::size_t>(count));
-    for (std::size_t k = 0; k < out.slabs.size(); ++k) {
-        out.slabs[k].from = left + length * static_cast<double>(k);
-        out.slabs[k].to = k + 1 == out.slabs.size() ? right : left + length * static_cast<double>(k + 1);
+    for (double k = 0.0; k < count; k += 1.0) {
+        const double from = left + length * k;
+        out.slabs.push_back({from, k + 1.0 == count ? right : from + length, {}, {}});
     }
-    const double around = grow_mm + safe;
+    // No finished wood lies over the ends.
+    const std::size_t end = grow_mm > 0.0 ? 1 : 0;
+    if (end == 1) {
+        out.slabs.insert(out.slabs.begin(), {left - grow_mm, left, {}, {}});
+        out.slabs.push_back({right, right + grow_mm, {}, {}});
+    }
     const auto slab_at = [&](double x) {
-        return static_cast<std::size_t>(std::clamp(std::floor((x - left) / length), 0.0, count - 1.0));
+        if (x < left) return std::size_t{0};
+        if (x > right) return out.slabs.size() - 1;
+        return end + static_cast<std::size_t>(std::clamp(std::floor((x - left) / length), 0.0, count - 1.0));
     };
-    const auto take = [&](const std::vector<Point>& from, double beside, Reach Slab::* into) {
-        for (std::size_t i = 0; i < from.size(); ++i) {
-            const Point a = from[i], b = from[(i + 1) % from.size()];
-            const std::size_t first = slab_at(std::min(a.x, b.x) - beside), last = slab_at(std::max(a.x, b.x) + beside);
-            for (std::size_t k = first; k <= last; ++k) {
-                Slab& slab = out.slabs[k];
-                take_between(a, b, slab.from - beside, slab.to + beside, slab.*into);
+    // Grown by a disc: what lies farther aside reaches less far up. A rectangle keeps square corners: one slab does.
+    const std::size_t rings = grow_mm > 0.0 && (!straight || sawn.segments.size() != 4) ? most_rings : 1;
+    std::vector<std::array<Reach, most_rings>> within(out.slabs.size());
+    for (const Bit& b : bits) {
+        const std::size_t first = slab_at(b.a.x - grow_mm), last = slab_at(b.b.x + grow_mm);
+        for (std::size_t k = first == 0 ? 0 : first - 1; k <= last; ++k) {
+            Slab& slab = out.slabs[k];
+            for (std::size_t r = 0; r < rings; ++r) {
+                const double aside = grow_mm * static_cast<double>(r + 1) / static_cast<double>(rings);
+                take_between(b, slab.from - aside, slab.to + aside, within[k][r]);
             }
         }
-    };
-    take(corners, around, &Slab::grown);
-    take(finished, safe, &Slab::finished);
-    for (Slab& slab : out.slabs) {
-        widen(slab.grown, around);
-        widen(slab.finished, safe);
+    }
+    for (const Bit& b : finished) {
+        const std::size_t first = slab_at(b.a.x), last = slab_at(b.b.x);
+        for (std::size_t k = first == 0 ? 0 : first - 1; k <= last; ++k)
+            if (k >= end && k + end < out.slabs.size())
+                take_between(b, out.slabs[k].from, out.slabs[k].to, out.slabs[k].finished);
+    }
+    for (std::size_t k = 0; k < out.slabs.size(); ++k) {
+        Slab& slab = out.slabs[k];
+        for (std::size_t r = 0; r < rings; ++r) {
+            const double aside = grow_mm * static_cast<double>(r) / static_cast<double>(rings);
+            widen(within[k][r], std::sqrt(grow_mm * grow_mm - aside * aside));
+            if (within[k][r].empty()) continue;
+            slab.grown.take(within[k][r].low);
+            slab.grown.take(within[k][r].high);
+        }
     }
     std::vector<Slab> joined;
     for (const Slab& slab : out.slabs) {
@@ -168,7 +233,7 @@ std::vector<BoardWidth> widths_of(const shelf::Board& board, double give_mm) {
         for (std::size_t k = at(std::min(a.x, b.x)); k <= at(std::max(a.x, b.x)); ++k) {
             const double from = left + length * static_cast<double>(k);
             // Counter-clockwise: the wood lies above what runs to the right.
-            take_between(a, b, from, from + length, a.x < b.x ? lower[k] : upper[k]);
+            take_between(bit(a, b), from, from + length, a.x < b.x ? lower[k] : upper[k]);
         }
     }
     std::vector<BoardWidth> out;

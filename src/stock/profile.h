@@ -43,9 +43,11 @@ struct Profile {
     bool same_as(const Profile& other) const;
 };
 
-/// `grow_mm` is added square to the board all round what is `sawn`, which holds the finished shape. Corners of chords
-/// stand 0.05 mm off the arcs at most, on the safe side.
-Profile profile_of(const Path& shape, const Path& sawn, double grow_mm);
+/// A slab's length: fine enough for a seam that turns, coarse enough for hundreds of tries.
+constexpr double usual_slab_mm = 4.0;
+
+/// `grow_mm` is added all round what is `sawn`, which holds the finished shape.
+Profile profile_of(const Path& shape, const Path& sawn, double grow_mm, double most_slab_mm = usual_slab_mm);
 
 /// Where the wood of a board lies over a stretch: between `low` and `high`.
 struct BoardWidth {

@@ -10,6 +10,8 @@
 #include <numeric>
 #include <queue>
 
+#include "cover.h"
+
 namespace seamwright::stock {
 namespace {
 
@@ -19,6 +21,7 @@ constexpr double same_part = 1e-9;
 /// Sets of boards looked at, and steps spent on ruling one out.
 constexpr std::size_t most_sets = 300'000;
 constexpr std::uint64_t most_steps_each = 20'000, most_steps = 3'000'000;
+constexpr std::uint64_t effort_before_cover = 100'000;
 
 bool alike(const shelf::Board& a, const shelf::Board& b) {
     shelf::Board named = a;
@@ -160,8 +163,6 @@ bool overloaded(const Stock& stock, const std::vector<std::size_t>& items, const
     return false;
 }
 
-using Dealt = std::vector<std::vector<std::size_t>>;
-
 class Assigner {
   public:
     Assigner(const Stock& stock, Packer& packer, std::uint64_t most_effort)
@@ -187,13 +188,19 @@ class Assigner {
         out.board.resize(stock_.items.size());
         if (items_.empty()) return out;
         lay_one_by_one();
-        const bool all = all_laid();
-        if (all) search_sets();
+        const std::uint64_t last_effort = last_effort_;
+        const bool few = items_.size() <= most_covered;
+        // Easy ones are done sooner set by set.
+        if (few) last_effort_ = std::min(last_effort_, packer_.effort() + effort_before_cover);
+        if (all_laid()) search_sets();
+        last_effort_ = last_effort;
+        if (few && (!all_laid() || cheaper(least_)))
+            least_ = std::max(least_, cover(stock_, packer_, items_, best_, last_effort_));
         for (std::size_t b = 0; b < best_.size(); ++b)
             for (const std::size_t i : best_[b]) out.board[i] = b;
         out.cost = cost_of(best_);
         // Where something is left out nothing is said of what the rest might cost.
-        out.least_cost = all ? std::min(least_, out.cost) : 0.0;
+        out.least_cost = all_laid() ? std::min(least_, out.cost) : 0.0;
         return out;
     }
 
@@ -266,7 +273,10 @@ class Assigner {
         Dealer dealer(stock_, items_, boards,
                       [&](std::size_t b, const auto& items) { return may_hold(stock_, b, items); });
         const std::uint64_t stop = std::min(most_steps, steps_ + most_steps_each);
-        return dealer.deal([&] { return ++steps_ < stop; }) == Dealer::End::impossible;
+        return dealer.deal([&] {
+            ++packer_.effort();
+            return ++steps_ < stop && packer_.effort() < last_effort_;
+        }) == Dealer::End::impossible;
     }
 
     /// Takes the set where the items are packed on it.
@@ -275,7 +285,7 @@ class Assigner {
         Dealer dealer(stock_, items_, boards, [&](std::size_t b, const auto& items) {
             return may_hold(stock_, b, items) && packer_.pack(b, items, care) != nullptr;
         });
-        if (dealer.deal([&] { return packer_.effort() < enough; }) != Dealer::End::dealt) return false;
+        if (dealer.deal([&] { return ++packer_.effort() < enough; }) != Dealer::End::dealt) return false;
         offer(dealer.on());
         return true;
     }
@@ -286,6 +296,7 @@ class Assigner {
         Sets sets(stock_);
         for (std::size_t n = 0; !sets.empty(); ++n) {
             const Sets::Set set = sets.next();
+            packer_.effort() += items_.size();
             const bool at_end = !cheaper(set.cost) || n >= most_sets || packer_.effort() >= last_effort_;
             if (at_end && !bounded) least_ = std::min(set.cost, best_cost());
             if (at_end) return;

@@ -11,12 +11,24 @@
 
 namespace seamwright::stock {
 
+/// An item turned as it lies on some boards, by its stretches along and across.
+struct Turned {
+    double turn_rad = 0.0;
+    std::vector<Way> ways;
+    std::vector<Stretch> along, across;
+};
+
 /// What an item needs, worked out once.
 struct Need {
     double area_mm2 = 0.0;  ///< with the wood around it; not more than it takes on any board
-    /// Ways it may lie on each board; none: it does not fit there.
+    double grow_mm = 0.0;   ///< of the wood around it, half a kerf included
+    std::vector<Turned> turns;
+    /// Which of them on each board; beyond the last where it may not come from the board at all.
+    std::vector<std::size_t> turn_of;
+    /// Ways it may lie on each board; none: it does not fit there, whatever lies.
     std::vector<std::vector<Way>> ways;
-    std::vector<Loads> loads;  ///< on each board it fits on
+    std::vector<bool> laid_alone;  ///< on each board: a place for it was found
+    std::vector<Loads> loads;      ///< on each board it fits on
     bool fits(std::size_t board) const { return !ways[board].empty(); }
 };
 
@@ -36,7 +48,11 @@ class Packer {
     enum class Care { little, much };
     /// Lies of `items` (rising) on the board, in their order; nullptr where none was found.
     const std::vector<Lie>* pack(std::size_t board, const std::vector<std::size_t>& items, Care care);
-    std::uint64_t effort() const { return effort_; }
+    /// Lies found elsewhere.
+    void keep(std::size_t board, const std::vector<std::size_t>& items, std::vector<Lie> lies) {
+        known_[{board, items}] = {Care::much, std::move(lies)};
+    }
+    std::uint64_t& effort() const { return effort_; }
 
   private:
     struct Tries {

@@ -6,44 +6,10 @@
 #include <cmath>
 #include <random>
 
+#include "stacks.h"
+
 namespace seamwright::stock {
 namespace {
-
-shelf::Board board(std::string name, double length, double width, std::string species = "Walnut, black") {
-    shelf::Board b;
-    b.name = std::move(name);
-    b.species = std::move(species);
-    b.length_mm = length;
-    b.width_mm = width;
-    b.thickness_mm = 30.0;
-    return b;
-}
-
-Item item(std::string name, Path shape, double margin = 0.0) {
-    Item i;
-    i.name = std::move(name);
-    i.species = "Walnut, black";
-    i.shape = std::move(shape);
-    i.margin_mm = margin;
-    i.thickness_mm = 26.0;
-    return i;
-}
-
-Path rectangle(double length, double width) {
-    return geometry::rectangle({0.0, 0.0}, {length, width});
-}
-
-/// Every lie is looked at exactly, whatever the solver believes.
-void expect_good(const Placing& placing, const std::vector<Item>& items, const std::vector<shelf::Board>& boards,
-                 const Settings& settings) {
-    for (std::size_t i = 0; i < items.size(); ++i) {
-        for (const Fault& f : faults_of(i, items, placing.lies, boards, settings)) {
-            ADD_FAILURE() << items[i].name << " fault " << static_cast<int>(f.kind) << " with " << f.other << " by "
-                          << f.by_mm << " at " << f.at.x << ", " << f.at.y;
-        }
-    }
-    EXPECT_LE(placing.least_cost, placing.cost * (1.0 + 1e-9));
-}
 
 TEST(Placing, OnePieceOnTheBoardThatIsLeastWood) {
     const std::vector<Item> items{item("insert", rectangle(900.0, 120.0), 5.0)};
@@ -84,6 +50,21 @@ TEST(Placing, DodgesAKnot) {
     EXPECT_TRUE(place(items, boards, settings).lies[0]);
     boards[0].defects[0].radius_mm = 38.0;
     EXPECT_FALSE(place(items, boards, settings).lies[0]);
+}
+
+TEST(Placing, AKnotThatReachesInFromOutsideIsAFault) {
+    const std::vector<Item> items{item("insert", rectangle(900.0, 100.0))};
+    std::vector<shelf::Board> boards{board("knotty", 1000.0, 160.0)};
+    const std::vector<std::optional<Lie>> lies{Lie{0, 0.0, false, false, {50.0, 50.0}}};
+    // Its middle lies below the piece, and so do the ends of the two arcs it is made of.
+    const auto faults = [&](double y) {
+        boards[0].defects = {{shelf::Defect::Kind::knot, shelf::Defect::Allowed::nowhere, {500.0, y}, 15.0, {}}};
+        return faults_of(0, items, lies, boards, {});
+    };
+    EXPECT_TRUE(faults(35.0).empty());
+    ASSERT_EQ(faults(38.0).size(), 1U);
+    EXPECT_EQ(faults(38.0)[0].kind, Fault::Kind::on_defect);
+    EXPECT_NEAR(faults(38.0)[0].by_mm, 3.0, 1e-9);
 }
 
 TEST(Placing, ASpotAllowedInTheWoodStaysOffItsEdges) {
@@ -209,6 +190,17 @@ TEST(Placing, WhatTheMakerLaidStaysAndTheRestGivesWay) {
     EXPECT_NEAR(faults[0].by_mm, 100.0, 1e-6);
 }
 
+TEST(Placing, FoundWhereLayingOneByOneLeavesSomeOut) {
+    // The shorter piece must lie above the knot and the longer one to the left of it.
+    const std::vector<Item> items{item("a", rectangle(1776.0, 94.0), 6.0), item("b", rectangle(1932.0, 106.0), 6.0)};
+    std::vector<shelf::Board> boards{board("one", 2865.0, 229.0)};
+    boards[0].defects.push_back({shelf::Defect::Kind::knot, shelf::Defect::Allowed::nowhere, {1946.0, 116.0}, 6.0, {}});
+    const Placing placing = place(items, boards, {});
+    EXPECT_TRUE(placing.unplaced.empty());
+    EXPECT_TRUE(placing.proved);
+    expect_good(placing, items, boards, {});
+}
+
 TEST(Placing, WavesNestInOneAnother) {
     // Two strips along one wave: side by side they need less width than two boxes would.
     const auto strip = [](double width) {
@@ -245,13 +237,10 @@ struct Planted {
 };
 
 Planted planted(unsigned seed) {
-    std::mt19937 random(seed);
-    const auto pick = [&](int low, int high) {
-        return static_cast<double>(low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)));
-    };
+    Pick pick(seed);
     Planted out;
     const Settings settings;
-    const int sawn = 2 + static_cast<int>(random() % 3);
+    const int sawn = 2 + static_cast<int>(pick.whole(3));
     for (int b = 0; b < sawn; ++b) {
         const double length = pick(1200, 2600), width = pick(140, 260);
         out.boards.push_back(board("sawn " + std::to_string(b), length, width));
@@ -261,7 +250,7 @@ Planted planted(unsigned seed) {
         const double at = std::round(length * pick(30, 70) / 100.0);
         const double ends[2][2] = {{0.0, at}, {at + settings.kerf_mm, length}};
         for (const auto& end : ends) {
-            const int rips = 1 + static_cast<int>(random() % 2);
+            const int rips = 1 + static_cast<int>(pick.whole(2));
             const double part = (width - settings.kerf_mm * (rips - 1)) / rips;
             const double margin = pick(0, 4);
             for (int r = 0; r < rips; ++r) {
@@ -279,7 +268,7 @@ Planted planted(unsigned seed) {
     out.boards.back().price = 1.0;
     out.boards.push_back(board("maple", 3000.0, 400.0, "Maple, sugar"));
     out.boards.back().price = 1.0;
-    std::shuffle(out.items.begin(), out.items.end(), random);
+    std::shuffle(out.items.begin(), out.items.end(), pick.random());
     return out;
 }
 
@@ -306,15 +295,13 @@ TEST(Placing, FindsThePlantedAnswerIn200Stacks) {
 /// A stack as it comes: 20 boards of three species' worth of widths, knots here and there; 12 pieces with waves and
 /// ovals.
 Planted heap(unsigned seed, bool wavy) {
-    std::mt19937 random(seed);
-    const auto pick = [&](int low, int high) {
-        return static_cast<double>(low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)));
-    };
+    Pick pick(seed);
     Planted out;
     for (int b = 0; b < 20; ++b) {
         out.boards.push_back(board("b" + std::to_string(b), pick(2000, 3000), pick(140, 300)));
         for (int k = static_cast<int>(pick(0, 3)); k > 0; --k) {
-            const Point at{pick(0, 2000), pick(0, 140)};
+            const double x = pick(0, 2000), y = pick(0, 140);
+            const Point at{x, y};
             out.boards.back().defects.push_back(
                 {shelf::Defect::Kind::knot, shelf::Defect::Allowed::nowhere, at, pick(5, 20), {}});
         }
@@ -334,18 +321,35 @@ Planted heap(unsigned seed, bool wavy) {
     return out;
 }
 
-// What is left open by the bound: up to a fifth with straight pieces, a third with wavy ones (half with so little
-// effort), whose nesting it does not see.
 TEST(Placing, TwentyBoardsTwelvePieces) {
     Settings settings;
-    settings.effort = 10'000'000;
+    settings.effort = 20'000'000;
+    int proved = 0;
     for (const bool wavy : {false, true}) {
-        for (unsigned seed = 1; seed <= 2; ++seed) {
+        for (unsigned seed = 1; seed <= 3; ++seed) {
             const Planted stack = heap(seed, wavy);
             const Placing placing = place(stack.items, stack.boards, settings);
             EXPECT_TRUE(placing.unplaced.empty()) << seed;
             expect_good(placing, stack.items, stack.boards, settings);
-            EXPECT_LE(placing.gap(), 0.5) << seed;
+            EXPECT_LE(placing.gap(), 0.05) << seed << (wavy ? " wavy" : " straight");
+            EXPECT_LE(placing.effort, settings.effort + settings.effort / 10) << seed;
+            if (placing.proved) ++proved;
+        }
+    }
+    EXPECT_GE(proved, 4);
+}
+
+// What it takes to lay them somehow is a small part of it.
+TEST(Placing, AFirstAnswerComesSoon) {
+    Settings settings;
+    settings.effort = 1'000'000;
+    for (const bool wavy : {false, true}) {
+        for (unsigned seed = 1; seed <= 3; ++seed) {
+            const Planted stack = heap(seed, wavy);
+            const Placing placing = place(stack.items, stack.boards, settings);
+            EXPECT_TRUE(placing.unplaced.empty()) << seed;
+            EXPECT_LE(placing.effort, 2 * settings.effort) << seed;
+            expect_good(placing, stack.items, stack.boards, settings);
         }
     }
 }
@@ -353,14 +357,11 @@ TEST(Placing, TwentyBoardsTwelvePieces) {
 // Pieces as long as their boards: then only widths count, and every way of dealing them out can be tried.
 TEST(Placing, TheSameAsTryingEveryWay) {
     for (unsigned seed = 1; seed <= 100; ++seed) {
-        std::mt19937 random(seed);
-        const auto pick = [&](int low, int high) {
-            return static_cast<double>(low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)));
-        };
+        Pick pick(seed);
         const Settings settings;
         std::vector<shelf::Board> boards;
         std::vector<Item> items;
-        const auto count_of_boards = 2 + random() % 3, count_of_items = 2 + random() % 4;
+        const auto count_of_boards = 2 + pick.whole(3), count_of_items = 2 + pick.whole(4);
         for (std::size_t b = 0; b < count_of_boards; ++b)
             boards.push_back(board("b" + std::to_string(b), 1000.0, pick(100, 300)));
         for (std::size_t i = 0; i < count_of_items; ++i)

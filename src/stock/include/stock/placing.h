@@ -49,7 +49,7 @@ struct Settings {
     double kerf_mm = 3.0;
     double grain_within_rad = 0.05;
     /// How much is tried before the best answer so far is given: a count of places looked at, so that the answer does
-    /// not depend on the machine. 2·10⁶ takes a second or so.
+    /// not depend on the machine. 10⁷ takes a second or so.
     std::uint64_t effort = 100'000'000;
 };
 
@@ -75,8 +75,10 @@ struct Placing {
     std::vector<std::size_t> boards_used;  ///< in order
     /// Of the boards used, by price where every board has one, else by area in m².
     double cost = 0.0;
-    /// No way of placing the same items costs less than this: proved from areas, from which boards an item fits at all,
-    /// and from what lies side by side across the middle of a board.
+    /// No way of placing the same items costs less than this, as long as each is turned as it is here: along its
+    /// board's fibres or, on a board whose fibres slope too much, by just what brings it within the limit. Proved by
+    /// going through the sets of items each board can hold (up to 14 items), else from areas and from what lies side by
+    /// side. 0 where something is left out.
     double least_cost = 0.0;
     bool by_price = false;
     bool proved = false;  ///< cost is least_cost, to rounding
@@ -89,8 +91,8 @@ struct Placing {
 /// Lays items on boards so that each with its margin keeps on its board, a saw kerf from every other, and its finished
 /// wood off what must not be in it; with the fibres along it within the limit. Of the ways found, the one that leaves
 /// least unplaced and, of these, starts the least wood. Deterministic; `thickness_mm` of an item must be there in a
-/// board's planed thickness. Shapes are taken a hair too large (0.05 mm) and, along the grain, in steps of a few
-/// millimetres on the safe side, so some tight nests of curved pieces are passed over.
+/// board's planed thickness. Along the grain shapes are taken in steps of a few millimetres, on the safe side, so some
+/// tight nests of curved pieces are passed over.
 /// Throws std::invalid_argument for an empty shape, or one laid on a board that is not there.
 Placing place(std::span<const Item> items, std::span<const shelf::Board> boards, const Settings& settings);
 
