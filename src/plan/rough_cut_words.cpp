@@ -163,9 +163,9 @@ class Teller {
                                   show(screw.past_end_mm), show(screw.off_seam_mm));
             nearest = std::min(nearest, screw.off_cutter_mm);
         }
-        out.lines.push_back(fmt::format("{}, {}: {} in the waste, {}. The middle of no cutter comes nearer than {}.", name,
-                                        end_name(end.finished, plan_), times(end.screws.size(), "screw", "screws"),
-                                        places, show(nearest)));
+        out.lines.push_back(fmt::format("{}, {}: {} in the waste, {}. The middle of no cutter comes nearer than {}.",
+                                        name, end_name(end.finished, plan_),
+                                        times(end.screws.size(), "screw", "screws"), places, show(nearest)));
     }
 
     void no_screw(const RoughCut& cut, const CutEnd& end, const std::string& name, Told& out) const {

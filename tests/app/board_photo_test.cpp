@@ -67,7 +67,7 @@ TEST(BoardPhoto, TheCommandWritesThePictureAndTellsHowGoodItIs) {
     // In inches.
     const auto inches = run_program(here.path(), command("b.jpg", {"--unit", "in"}));
     ASSERT_EQ(inches.exit, 0) << inches.err;
-    EXPECT_THAT(inches.out, HasSubstr("the board is 39 "));
+    EXPECT_THAT(inches.out, HasSubstr("the board is ≈ 39 25/64 in long"));
 }
 
 TEST(BoardPhoto, WhatIsWrongIsToldAndNothingIsWritten) {
@@ -84,7 +84,7 @@ TEST(BoardPhoto, WhatIsWrongIsToldAndNothingIsWritten) {
     EXPECT_THAT(refused(command("out.jpg", {"--length", "far"})), HasSubstr("--length far"));
     EXPECT_THAT(refused(command("out.jpg", {"--length", "900"})), HasSubstr("by the marks it is"));
     EXPECT_THAT(refused({"board-photo", "none.jpg", "-o", "out.jpg", "--corners", "1,1", "90,1", "90,50", "1,50"}),
-                HasSubstr("no picture that can be read"));
+                HasSubstr("JPEG and PNG pictures can be read"));
     EXPECT_THAT(refused({"board-photo", "photo.jpg", "-o", "out.jpg", "--corners", "1,1", "90,1", "90,50", "x"}),
                 HasSubstr("no place in a picture"));
     EXPECT_THAT(refused({"board-photo", "photo.jpg", "-o", "out.jpg"}), HasSubstr("--corners"));

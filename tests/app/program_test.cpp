@@ -387,7 +387,7 @@ TEST(Wood, TellsWhichPieceComesFromWhichBoardAndPutsItOnPaper) {
     const Ran ran = run_program(here.path(), {"wood", stack, "-o", "wood.pdf"});
     ASSERT_EQ(ran.exit, 0) << ran.err;
     expect_plain_text(ran.out);
-    EXPECT_THAT(ran.out, HasSubstr("insert: saw 1522.0 mm"));
+    EXPECT_THAT(ran.out, HasSubstr("insert: saw 1590.0 mm"));
     EXPECT_THAT(ran.out, HasSubstr("Over the year where it stands"));
     EXPECT_THAT(ran.out, HasSubstr("Written to wood.pdf."));
     EXPECT_EQ(get(here.path() / "wood.pdf").substr(0, 5), "%PDF-");

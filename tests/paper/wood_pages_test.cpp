@@ -1,19 +1,13 @@
 #include "paper/wood_pages.h"
 
-#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <numeric>
-
 #include "paper/on_sheet.h"
-#include "paper/pdf_lines.h"
 #include "plan/plan_jobs.h"
 #include "trace/colour_picture.h"
 
 namespace seamwright::paper {
 namespace {
-
-using ::testing::HasSubstr;
 
 std::vector<Drawing> pages_of(const job::Document& document, const BoardPictures& pictures) {
     const plan::Plan plan = plan::make_plan(document.job, document.shelf);

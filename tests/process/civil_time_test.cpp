@@ -127,7 +127,7 @@ RC_GTEST_PROP(CivilTime, O1O3CountedMinuteByMinute, ()) {
     int next = t;
     while (next < open.end() && !fits(next, work)) ++next;
     RC_ASSERT(open.next_fit(t, work) == (next < open.end() ? next : OpenHours::never));
-    int last = t - work;
+    int last = std::max(-1, t - work);
     while (last >= 0 && !fits(last, work)) --last;
     RC_ASSERT(std::max(-1, open.last_fit(t, work)) == last);
     last = t - 1;
