@@ -191,7 +191,7 @@ TEST(Placing, WhatTheMakerLaidStaysAndTheRestGivesWay) {
 }
 
 TEST(Placing, FoundWhereLayingOneByOneLeavesSomeOut) {
-    // The shorter piece must lie above the knot and the longer one to the left of it.
+    // A knot lies where the two meet.
     const std::vector<Item> items{item("a", rectangle(1776.0, 94.0), 6.0), item("b", rectangle(1932.0, 106.0), 6.0)};
     std::vector<shelf::Board> boards{board("one", 2865.0, 229.0)};
     boards[0].defects.push_back({shelf::Defect::Kind::knot, shelf::Defect::Allowed::nowhere, {1946.0, 116.0}, 6.0, {}});
