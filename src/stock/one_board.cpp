@@ -82,6 +82,9 @@ struct State {
     std::array<std::array<std::uint8_t, most_spots>, most_items> spot{};  ///< how the item lies to the spot
 };
 
+/// Leads that differ by less are one.
+constexpr double same_lead_mm = 2e-3;
+
 }  // namespace
 
 const OneBoard::Shape& OneBoard::shape_of(std::size_t item, std::size_t turn) {
@@ -90,13 +93,20 @@ const OneBoard::Shape& OneBoard::shape_of(std::size_t item, std::size_t turn) {
     if (!fresh) return shape;
     for (const Way& way : stock_.needs[item].turns[turn].ways) {
         const Lie lie{0, way.turn_rad, way.turned, way.over, {}};
-        const Path placed = lie.placed(stock_.items[item].shape);
+        const Path placed = lie.placed(stock_.items[item].sawn()), kept = lie.placed(stock_.items[item].shape);
         const std::vector<Point> corners = corners_within(placed);
         const double grow_mm = stock_.needs[item].grow_mm;
         shape.profiles.push_back(fineness_ == Fineness::coarse ? way.profile
-                                                               : profile_of(placed, grow_mm, fine_slab_mm));
+                                                               : profile_of(kept, placed, grow_mm, fine_slab_mm));
         shape.grown.push_back(body_of(corners, grow_mm, fineness_));
-        Body finished = body_of(corners, 0.0, fineness_);
+        Body finished = body_of(corners_within(kept), 0.0, fineness_);
+        const bool rough = !stock_.items[item].rough.empty();
+        const double lead_mm = rough ? finished.left_mm - shape.grown.back().left_mm : grow_mm;
+        if (shape.finished.empty()) {
+            shape.lead_mm = lead_mm;
+        } else if (shape.lead_mm && std::abs(*shape.lead_mm - lead_mm) > same_lead_mm) {
+            shape.lead_mm.reset();
+        }
         const double up_mm = finished.low_mm - shape.grown.back().low_mm;
         for (auto* tops : {&finished.top, &finished.cell_top})
             for (Micrometres& t : *tops) t += floor_um(up_mm);
@@ -178,7 +188,9 @@ class Search {
     std::size_t spots() const { return bare_ ? 0 : ground_.spots.size(); }
     std::size_t ways(std::size_t k) const { return shapes_[k]->grown.size(); }
     bool fixed(std::size_t k) const { return stock_.items[items_[k]].fixed.has_value(); }
-    double grow(std::size_t k) const { return stock_.needs[items_[k]].grow_mm; }
+    /// From the left end of what is kept around an item to its finished wood.
+    double lead(std::size_t k) const { return shapes_[k]->lead_mm.value_or(0.0); }
+    double give_of(std::size_t k) const { return stock_.items[items_[k]].rough.empty() ? 0.0 : same_lead_mm; }
 
     template <typename Of>
     auto over_ways(const State& s, std::size_t k, const Of& of, bool most) const {
@@ -215,7 +227,8 @@ class Search {
         for (std::size_t i = 0; i < items_.size(); ++i) {
             for (std::size_t j = i + 1; j < items_.size(); ++j)
                 s.pair[i][j] = fixed(i) && fixed(j) ? unrelated : all_relations;
-            for (std::size_t p = 0; p < spots(); ++p) s.spot[i][p] = fixed(i) ? unrelated : all_relations;
+            for (std::size_t p = 0; p < spots(); ++p)
+                s.spot[i][p] = fixed(i) || !shapes_[i]->lead_mm ? unrelated : all_relations;
         }
         // Mirrored along and across the same board serves as well: the first item lies in one way only or, where all
         // its ways are one, to the left of the second or below it.
@@ -281,8 +294,8 @@ class Search {
     }
     /// Of an item's finished left end against the left end of a spot.
     Shift shift_to_spot(const State& s, std::size_t k, std::size_t p) const {
-        const double at = ground_.spots[p].left_mm - grow(k);
-        return {s.x.least(0, k + 1) - ceil_um(at), s.x.most(0, k + 1) - floor_um(at)};
+        const double at = ground_.spots[p].left_mm - lead(k), give = give_of(k);
+        return {s.x.least(0, k + 1) - ceil_um(at + give), s.x.most(0, k + 1) - floor_um(at - give)};
     }
     Shift shift_to_edge(const State& s, std::size_t k) const {
         const double at = ground_.edges->below.left_mm;
@@ -331,9 +344,9 @@ class Search {
         std::uint8_t& how = s.spot[k][p];
         if (how == unrelated) return true;
         const Body& spot = ground_.spots[p];
-        const double at = spot.left_mm - grow(k);
-        const Micrometres left_end = ceil_um(at) - finished_length(s, k, false);
-        const Micrometres right_end = floor_um(at) + spot.length;
+        const double at = spot.left_mm - lead(k), give = give_of(k);
+        const Micrometres left_end = ceil_um(at + give) - finished_length(s, k, false);
+        const Micrometres right_end = floor_um(at - give) + spot.length;
         if ((how & left_of) && s.x.least(0, k + 1) > left_end) drop(how, left_of);
         if ((how & right_of) && s.x.most(0, k + 1) < right_end) drop(how, right_of);
         Shift shift = shift_to_spot(s, k, p);
@@ -466,7 +479,7 @@ class Search {
                 if (s.pair[i][j] == above) offer(lifts(s, j, i), shift_of(s, i, j), true, i + 1, j + 1, 0);
             }
             for (std::size_t p = 0; p < spots(); ++p) {
-                const Micrometres at = floor_um(ground_.spots[p].left_mm - grow(i));
+                const Micrometres at = floor_um(ground_.spots[p].left_mm - lead(i));
                 if (s.spot[i][p] == above)
                     offer(lifts(i, s.way[i], Part::spot_below, p), shift_to_spot(s, i, p), false, 0, i + 1, at);
                 if (s.spot[i][p] == below)

@@ -36,6 +36,9 @@ class OneBoard {
     struct Shape {
         std::vector<Body> grown;     ///< each way
         std::vector<Body> finished;  ///< by y from the lowest of the grown body
+        /// From the left end of the grown body to that of the finished one, the same whichever way it lies; nothing
+        /// where longer rough ends make it differ: such an item is not held against spots.
+        std::optional<double> lead_mm;
         std::vector<Profile> profiles;
     };
     /// A board, and what must not be in the wood.
