@@ -103,7 +103,7 @@ std::optional<double> least_by_cbc(const Stack& stack, unsigned number) {
 
 TEST(PlacingAgainstCbc, TheSameCostAndProved) {
     int impossible = 0, proved = 0, counted = 0;
-    for (unsigned seed = 1; seed <= 12; ++seed) {
+    for (unsigned seed = 8; seed <= 19; ++seed) {
         const Stack stack = stack_of(seed);
         std::vector<shelf::Board> boards;
         std::vector<Item> items;
