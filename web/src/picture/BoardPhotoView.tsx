@@ -19,13 +19,14 @@ export function BoardPhotoView(props: { photo: BoardPhoto }) {
     const image = new Image();
     image.onload = () => {
       const [w, h] = [image.naturalWidth, image.naturalHeight];
-      setNatural([w, h]);
       setCorners([
         [Math.round(0.08 * w), Math.round(0.62 * h)],
         [Math.round(0.92 * w), Math.round(0.62 * h)],
         [Math.round(0.92 * w), Math.round(0.38 * h)],
         [Math.round(0.08 * w), Math.round(0.38 * h)],
       ]);
+      // The picture is drawn with its corners: they come first.
+      setNatural([w, h]);
     };
     image.src = address;
   });
