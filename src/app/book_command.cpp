@@ -32,7 +32,7 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
     for (std::size_t i = 0; i < plan.seams.size(); ++i)
         closing.push_back(plan::study_closing(plan, i, job, shelf, wish));
     const auto feed = plan::study_feed(plan, shelf, rough, boards ? &*boards : nullptr);
-    const auto shop = plan::study_shop(plan, job, shelf, {boards ? &*boards : nullptr, &movement, &rough, closing});
+    const auto shop = plan::study_shop(plan, job, shelf, {boards ? &*boards : nullptr, &movement, closing});
 
     std::string text;
     const auto tell = [&](const plan::words::Told& told) { text += told_text("  ", told); };

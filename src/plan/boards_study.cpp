@@ -469,8 +469,21 @@ std::optional<BoardsStudy> study_boards(const Plan& plan, const job::Job& job, c
 namespace words {
 namespace {
 
+/// Boards of that wood that plane to less than the top's thickness: with them it might do.
+std::string told_thin(const std::string& species, const Plan& plan, const shelf::Shelf& shelf,
+                      const units::LengthStyle& style) {
+    std::string out;
+    for (const shelf::Board& board : shelf.boards) {
+        const double planes_to = board.planed_mm.value_or(board.thickness_mm);
+        if (!stock::of_one_wood(board.species, species) || planes_to >= plan.thickness_mm) continue;
+        out += fmt::format(" {} is too thin for it: it planes to {}, the top takes {}.", capitalised(board.name),
+                           units::show(planes_to, style), units::show(plan.thickness_mm, style));
+    }
+    return out;
+}
+
 std::string told_missing(const stock::Unplaced& u, const BoardsStudy& study, const Plan& plan,
-                         const units::LengthStyle& style) {
+                         const shelf::Shelf& shelf, const units::LengthStyle& style) {
     using Why = stock::Unplaced::Why;
     const SawnPart& part = study.parts[u.item];
     const std::string& species = plan.pieces[part.piece].species;
@@ -492,7 +505,8 @@ std::string told_missing(const stock::Unplaced& u, const BoardsStudy& study, con
                 "{}: the boards are large enough, but spots or curved edges leave no place of {} across.", part.name,
                 needs);
         default:
-            return fmt::format("{}: it would fit by itself, but the other pieces take that wood.", part.name);
+            return fmt::format("{}: it would fit by itself, but the other pieces take that wood.{}", part.name,
+                               told_thin(species, plan, shelf, style));
     }
 }
 
@@ -534,7 +548,8 @@ std::vector<Told> boards_text(const BoardsStudy& study, const Plan& plan, const 
     std::vector<Told> out;
     if (!study.placing.unplaced.empty() || !study.faults.empty()) {
         Told missing{"What does not fit", {}, {}};
-        for (const auto& u : study.placing.unplaced) missing.cautions.push_back(told_missing(u, study, plan, style));
+        for (const auto& u : study.placing.unplaced)
+            missing.cautions.push_back(told_missing(u, study, plan, shelf, style));
         for (const std::string& fault : study.faults) missing.cautions.push_back(fault);
         out.push_back(std::move(missing));
     }

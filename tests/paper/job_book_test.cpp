@@ -38,7 +38,7 @@ struct Held {
         for (std::size_t i = 0; i < plan.seams.size(); ++i)
             closing.push_back(plan::study_closing(plan, i, document.job, document.shelf, wish));
         feed = plan::study_feed(plan, document.shelf, rough, laid);
-        shop = plan::study_shop(plan, document.job, document.shelf, {laid, &movement, &rough, closing});
+        shop = plan::study_shop(plan, document.job, document.shelf, {laid, &movement, closing});
     }
     JobStudies studies() const {
         return {plan, document.job, document.shelf, boards, rough, movement, nullptr, closing, feed, shop, pictures};

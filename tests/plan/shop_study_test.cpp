@@ -25,11 +25,10 @@ Studied studied(Document document) {
     out.plan = plan_of(out.document);
     const auto boards = study_boards(out.plan, out.document.job, out.document.shelf);
     const auto movement = study_movement(out.plan, out.document.job, out.document.shelf, boards ? &*boards : nullptr);
-    const auto rough = study_rough_cut(out.plan, out.document.job);
     StudyWish wish;
     wish.samples = 20;
     wish.advice = false;
-    ShopInputs inputs{boards ? &*boards : nullptr, &movement, &rough, {}};
+    ShopInputs inputs{boards ? &*boards : nullptr, &movement, {}};
     for (std::size_t i = 0; i < out.plan.seams.size(); ++i)
         inputs.closing.push_back(study_closing(out.plan, i, out.document.job, out.document.shelf, wish));
     out.shop = study_shop(out.plan, out.document.job, out.document.shelf, inputs);

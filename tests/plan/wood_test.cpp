@@ -99,6 +99,18 @@ TEST(Boards, AWidePieceIsGluedUpWithItsJointsOffTheSeam) {
     EXPECT_THAT(told(words::boards_text(*few, plan, document.job, document.shelf)), HasSubstr("What does not fit"));
 }
 
+TEST(Boards, ABoardThatIsTooThinIsNamedWhereAPieceFindsNoPlace) {
+    Document document = two_pieces();
+    document.shelf.boards = {board("a", "Walnut, black", 1100.0, 260.0), board("b", "walnut", 1100.0, 260.0)};
+    document.shelf.boards[1].planed_mm = 29.0;
+    const Plan plan = plan_of(document);
+    const auto study = study_boards(plan, document.job, document.shelf);
+    ASSERT_TRUE(study);
+    EXPECT_EQ(study->placing.unplaced.size(), 1U);
+    EXPECT_THAT(told(words::boards_text(*study, plan, document.job, document.shelf)),
+                HasSubstr("B is too thin for it: it planes to 29.0 mm, the top takes 30.0 mm."));
+}
+
 TEST(Boards, TheMakersOrderIsKept) {
     Document document = two_pieces();
     for (int i = 0; i < 6; ++i)

@@ -8,6 +8,7 @@
 #include "paper/finished_picture.h"
 #include "plan/body_study.h"
 #include "plan/feed_study.h"
+#include "plan/rough_cut_study.h"
 #include "plan/shop_study.h"
 
 namespace seamwright::paper {

@@ -6,9 +6,7 @@
 
 #include "plan/boards_study.h"
 #include "plan/closing_study.h"
-#include "plan/feed_study.h"
 #include "plan/movement_study.h"
-#include "plan/rough_cut_study.h"
 #include "process/calendar.h"
 #include "process/costing.h"
 #include "process/edge_profile.h"
@@ -61,7 +59,6 @@ struct ShopStudy {
 struct ShopInputs {
     const BoardsStudy* boards = nullptr;  ///< nullptr: not known
     const MovementStudy* movement = nullptr;
-    const RoughCutStudy* rough = nullptr;
     std::vector<std::optional<ClosingStudy>> closing;  ///< seam by seam
 };
 
