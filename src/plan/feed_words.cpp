@@ -17,7 +17,7 @@ using process::TearRemedy;
 
 class Words {
   public:
-    Words(const RoutedEdge& edge, const Plan& plan, const job::Job& job) : edge_(edge), plan_(plan), job_(job) {
+    Words(const RoutedEdge& edge, const Plan& plan, const job::Job& job) : edge_(edge), job_(job) {
         start_ = end_name(edge.edge.start(), plan);
         end_ = end_name(edge.edge.end(), plan);
         length_mm_ = geometry::length_mm(edge.edge);
@@ -95,7 +95,6 @@ class Words {
 
   private:
     const RoutedEdge& edge_;
-    const Plan& plan_;
     const job::Job& job_;
     std::string start_, end_;
     double length_mm_ = 0.0;
