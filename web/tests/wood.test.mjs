@@ -215,7 +215,7 @@ test("a photo of a board becomes its picture: on the board, and in the finished 
   const view = page.getByRole("dialog", { name: "A photo of maple 1" });
   const grips = view.locator(".grip");
   await grips.nth(3).waitFor();
-  assert.equal(await view.getByLabel("length of the board by the tape").inputValue(), "1700.0 mm");
+  assert.equal(await view.getByLabel("length of the board by the tape").inputValue(), "1700 mm");
 
   // Corners that are not the board's: told, and nothing is taken over.
   await view.getByRole("button", { name: "Make the picture" }).click();
