@@ -223,8 +223,7 @@ std::vector<Told> tests_to_make() {
     return {{"Before any good wood is cut",
              {"Measure the check bars on every printed sheet.",
               "Rout the test cut and measure it at its numbered places (./run test-cut prints the sheet).",
-              "Rout a disc of the very board all round, once conventional; mark where it tears: the feed maps are then "
-              "corrected by it.",
+              "Rout a disc of the very board all round, conventional: does it tear where the feed maps say?",
               "Glue two offcuts with this glue, at this temperature; break them: wood should break, not glue.",
               "Finish an offcut with all coats, sanded as the top will be."},
              {}}};

@@ -53,7 +53,8 @@ class Maker {
         for (const double part : parts_of(seam_)) {
             IndexMark best = mark_at(part * seam_.length_mm);
             for (int k = 1; k <= 2 * most_steps && !good(best); ++k) {
-                const double by = step_part * ((k + 1) / 2) * (k % 2 == 0 ? -1.0 : 1.0);
+                const int steps = (k + 1) / 2;
+                const double by = step_part * steps * (k % 2 == 0 ? -1.0 : 1.0);
                 const IndexMark other = mark_at((part + by) * seam_.length_mm);
                 if (good(other)) best = other;
             }

@@ -185,7 +185,7 @@ BoardBodies bodies_of(const shelf::Board& board, double give_mm, Fineness finene
     below.fineness = fineness;
     below.left_mm = left - give_mm;
     below.length = up(right - left + 2.0 * give_mm);
-    const auto cells = static_cast<std::size_t>(below.length / cell_um(fineness) + 1);
+    const auto cells = static_cast<std::size_t>(below.length / cell_um(fineness)) + 1;
     std::vector<double> low(cells, HUGE_VAL), high(cells, -HUGE_VAL);
     for (std::size_t i = 0; i < corners.size(); ++i) {
         const Point a = corners[i], b = corners[i + 1 == corners.size() ? 0 : i + 1];

@@ -13,7 +13,9 @@ struct Askew {
     double cell_x_mm = 0.0, cell_y_mm = 0.0;
     std::vector<char> bad;
 
-    bool at(int i, int j) const { return bad[static_cast<std::size_t>(j * columns + i)] != 0; }
+    bool at(int i, int j) const {
+        return bad[static_cast<std::size_t>(j) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(i)] != 0;
+    }
 };
 
 Askew askew_cells(const shelf::Board& board, double turn_rad, double within_rad) {
@@ -23,8 +25,8 @@ Askew askew_cells(const shelf::Board& board, double turn_rad, double within_rad)
     out.rows = std::max(1, static_cast<int>(std::ceil(board.width_mm / cell_mm)));
     out.cell_x_mm = board.length_mm / out.columns;
     out.cell_y_mm = board.width_mm / out.rows;
-    const auto corners = static_cast<std::size_t>(out.columns + 1);
-    std::vector<char> bad(corners * static_cast<std::size_t>(out.rows + 1));
+    const auto corners = static_cast<std::size_t>(out.columns) + 1;
+    std::vector<char> bad(corners * (static_cast<std::size_t>(out.rows) + 1));
     for (int j = 0; j <= out.rows; ++j) {
         for (int i = 0; i <= out.columns; ++i) {
             const double fibres = shelf::fibres_rad(board, {out.cell_x_mm * i, out.cell_y_mm * j});

@@ -35,7 +35,7 @@ Lifts::Lifts(const Body& below, const Body& above) : fineness_(below.fineness) {
     const std::int32_t full_below = cell_of(below.length), full_above = cell_of(above.length);
     first_ = cell_of(-above.length - 1);
     const std::int32_t last = std::max(first_, cell_of(below.length));
-    count_ = static_cast<std::size_t>(last - first_ + 1);
+    count_ = static_cast<std::size_t>(last - first_) + 1;
     tree_.resize(2 * count_);
     const auto ends_below = static_cast<std::int32_t>(below.top.size());
     const auto ends_above = static_cast<std::int32_t>(above.bottom.size());

@@ -273,10 +273,12 @@ class Assigner {
         Dealer dealer(stock_, items_, boards,
                       [&](std::size_t b, const auto& items) { return may_hold(stock_, b, items); });
         const std::uint64_t stop = std::min(most_steps, steps_ + most_steps_each);
-        return dealer.deal([&] {
+        const auto go_on = [&] {
             ++packer_.effort();
-            return ++steps_ < stop && packer_.effort() < last_effort_;
-        }) == Dealer::End::impossible;
+            ++steps_;
+            return steps_ < stop && packer_.effort() < last_effort_;
+        };
+        return dealer.deal(go_on) == Dealer::End::impossible;
     }
 
     /// Takes the set where the items are packed on it.

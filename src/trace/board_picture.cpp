@@ -223,8 +223,7 @@ std::optional<TraceProblem> measure(const View& view, const BoardPictureSettings
         board.corners_mm[i] = p - box.low;
         board.within_mm = std::max(board.within_mm, in_95_of_worst * view.scatter(on_bench[i]).overall_mm);
     }
-    const View kept = view;
-    way = [kept, along, across, box](Point part) {
+    way = [kept = view, along, across, box](Point part) {
         const double x = box.low.x + part.x * box.width_mm(), y = box.low.y + part.y * box.height_mm();
         return kept.to_picture(x * along + y * across);
     };
