@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "asked.h"
 #include "job_costs.h"
 #include "plan/words.h"
 #include "work_steps.h"

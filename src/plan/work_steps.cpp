@@ -50,8 +50,8 @@ class Steps {
     std::vector<WorkStep> all() {
         boards();
         templates();
-        rough_sawing();
         panels();
+        rough_sawing();
         routing();
         glue_ups();
         after_gluing();
@@ -164,6 +164,10 @@ class Steps {
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
             if (has(fmt::format("templates-{}", s + 1)))
                 after(saw, fmt::format("templates-{}", s + 1), After::hands_on);
+        // Panels are sawn to the seam once they are glued.
+        if (inputs_.boards == nullptr) return;
+        for (const GluedUp& glued : inputs_.boards->glued_up)
+            after(saw, fmt::format("panel-{}", glued.piece + 1), After::clamps_off);
     }
 
     const process::Adhesive* adhesive() const { return process::find_adhesive(job_.gluing.adhesive); }
@@ -191,16 +195,6 @@ class Steps {
             waits_of_glue(panel);
             after(panel, "mill");
         }
-        // Panels are sawn to the seam once they are glued.
-        for (WorkStep& step : steps_) {
-            if (step.task.id != "rough-saw") continue;
-            for (const GluedUp& glued : inputs_.boards->glued_up)
-                after(step, fmt::format("panel-{}", glued.piece + 1), After::clamps_off);
-        }
-        // So they come before it.
-        const auto saw =
-            std::find_if(steps_.begin(), steps_.end(), [](const WorkStep& s) { return s.task.id == "rough-saw"; });
-        std::rotate(saw, saw + 1, steps_.end());
     }
 
     void routing() {
@@ -233,7 +227,6 @@ class Steps {
     }
 
     void glue_ups() {
-        std::vector<std::string> before;
         std::size_t number = 0;
         for (const GlueUp& up : plan::glue_ups(plan_, inputs_.closing, job_)) {
             double spread = 0.0, press = 0.0;
@@ -287,12 +280,6 @@ class Steps {
             after(under, before, After::hands_on);
             before = "build-up";
         }
-        WorkStep& sand = add("sand", "Scrape and sand", study_.sanding.minutes);
-        for (const auto& grit : study_.sanding.steps)
-            sand.lines.push_back(fmt::format("P{}: {}", grit.grit.p, grit.reason));
-        sand.write_down.push_back("last grit");
-        sand.cautions = study_.sanding.cautions;
-        after(sand, before);
         using Kind = process::EdgeProfile::Kind;
         double profiles = 0.0;
         for (const auto& profile : {study_.edges.shape.top, study_.edges.shape.underside})
@@ -303,10 +290,14 @@ class Steps {
             edges.lines = words::edges_text(study_, job_).lines;
             edges.cautions = routing_cautions();
             after(edges, before);
-            // Faces are flat before a bearing rides along them, and sanded by hand after.
-            after(steps_[steps_.size() - 2], "edges", After::hands_on);
-            std::swap(steps_[steps_.size() - 1], steps_[steps_.size() - 2]);
         }
+        WorkStep& sand = add("sand", "Scrape and sand", study_.sanding.minutes);
+        for (const auto& grit : study_.sanding.steps)
+            sand.lines.push_back(fmt::format("P{}: {}", grit.grit.p, grit.reason));
+        sand.write_down.push_back("last grit");
+        sand.cautions = study_.sanding.cautions;
+        after(sand, before);
+        if (profiles > 0.0) after(sand, "edges", After::hands_on);
     }
 
     void finishing() {

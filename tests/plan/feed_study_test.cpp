@@ -14,21 +14,6 @@ using ::testing::HasSubstr;
 
 constexpr double degree = geometry::pi / 180.0;
 
-/// 1000 × 400, a straight seam along it; both pieces with the same grain.
-Document with_grain(double degrees) {
-    Document document = small();
-    document.job.pieces.clear();
-    for (const auto& [name, y] : {std::pair("near", 50.0), std::pair("far", 350.0)}) {
-        job::Piece piece;
-        piece.name = name;
-        piece.at = {500.0, y};
-        piece.species = "Walnut, black";
-        piece.grain_rad = degrees * degree;
-        document.job.pieces.push_back(piece);
-    }
-    return document;
-}
-
 FeedStudy feed_of(const Document& document, const BoardsStudy* boards = nullptr) {
     const Plan plan = plan_of(document);
     return study_feed(plan, document.shelf, study_rough_cut(plan, document.job), boards);
@@ -39,7 +24,7 @@ double tears(const RoutedEdge& edge) {
 }
 
 TEST(Feed, AlongTheFibresNothingTears) {
-    const FeedStudy study = feed_of(with_grain(0.0));
+    const FeedStudy study = feed_of(two_pieces());
     ASSERT_EQ(study.edges.size(), 2U);
     for (const RoutedEdge& edge : study.edges) EXPECT_EQ(tears(edge), 0.0);
     EXPECT_FALSE(study.from_boards);
@@ -48,8 +33,8 @@ TEST(Feed, AlongTheFibresNothingTears) {
 // 45° against the grain is worst (Iskra and Tanaka 2005, by the methods' sign: heading of the edge less the fibres),
 // and two pieces with parallel fibres tear on the same stretch of their seam.
 TEST(Feed, ParallelFibresTearOnTheSameStretch) {
-    const FeedStudy against = feed_of(with_grain(45.0));
-    const FeedStudy with = feed_of(with_grain(-45.0));
+    const FeedStudy against = feed_of(two_pieces(45.0 * degree));
+    const FeedStudy with = feed_of(two_pieces(-45.0 * degree));
     ASSERT_EQ(against.edges.size(), 2U);
     for (std::size_t i = 0; i < 2; ++i) {
         const double length = geometry::length_mm(against.edges[i].edge);
@@ -61,7 +46,7 @@ TEST(Feed, ParallelFibresTearOnTheSameStretch) {
 }
 
 TEST(Feed, FibresAreThoseOfTheBoardUnderThePiece) {
-    Document document = with_grain(0.0);
+    Document document = two_pieces();
     for (const char* name : {"a", "b"}) {
         shelf::Board board;
         board.name = name;
@@ -93,7 +78,7 @@ TEST(Feed, FibresAreThoseOfTheBoardUnderThePiece) {
 }
 
 TEST(Feed, IsToldStrokeByStroke) {
-    const Document document = with_grain(45.0);
+    const Document document = two_pieces(45.0 * degree);
     const Plan plan = plan_of(document);
     const FeedStudy study = feed_of(document);
     const words::Told told = words::feed_text(study.edges[0], plan, document.job);

@@ -23,19 +23,6 @@ shelf::Board board(const std::string& name, double length, double width) {
     b.thickness_mm = 40.0;
     return b;
 }
-Document two_pieces(double grain_rad) {
-    Document document = small();
-    document.job.pieces.clear();
-    for (const auto& [name, y] : {std::pair("near", 50.0), std::pair("far", 350.0)}) {
-        job::Piece piece;
-        piece.name = name;
-        piece.at = {500.0, y};
-        piece.species = "Walnut, black";
-        piece.grain_rad = grain_rad;
-        document.job.pieces.push_back(piece);
-    }
-    return document;
-}
 const auto every = [](const std::string&) { return true; };
 const auto none = [](const std::string&) { return false; };
 

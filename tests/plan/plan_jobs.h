@@ -4,6 +4,7 @@
 
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "job/job_files.h"
@@ -32,6 +33,21 @@ inline Document example(const std::string& name) {
 /// A plain top of 1000 × 400 with one straight seam at 200 from the front, one guide of 30 and one cutter of 10.
 inline Document small() {
     return document_of(job::testing::small_job());
+}
+
+/// The small job with both its pieces named, of walnut, their fibres in one direction.
+inline Document two_pieces(double grain_rad = 0.0) {
+    Document document = small();
+    document.job.pieces.clear();
+    for (const auto& [name, y] : {std::pair("near", 50.0), std::pair("far", 350.0)}) {
+        job::Piece piece;
+        piece.name = name;
+        piece.at = {500.0, y};
+        piece.species = "Walnut, black";
+        piece.grain_rad = grain_rad;
+        document.job.pieces.push_back(piece);
+    }
+    return document;
 }
 
 inline Plan plan_of(const Document& document) {

@@ -110,15 +110,7 @@ TEST(Shop, FinishIsReckonedForTheTrueArea) {
     EXPECT_NEAR(s.shop.finish->amounts.coats[0].area_m2, 0.4 + 0.4 + 0.084, 1e-9);
     EXPECT_GE(s.shop.finish->amounts.bought_l, s.shop.finish->amounts.litres.high - 1e-12);
     // Both ends, grain along x: two edges of 400.
-    document.job.pieces.clear();
-    for (const double y : {50.0, 350.0}) {
-        job::Piece piece;
-        piece.name = y < 200.0 ? "near" : "far";
-        piece.at = {500.0, y};
-        piece.species = "Walnut, black";
-        document.job.pieces.push_back(piece);
-    }
-    EXPECT_NEAR(studied(document).shop.edges.end_grain_mm, 800.0, 20.0);
+    EXPECT_NEAR(studied(two_pieces()).shop.edges.end_grain_mm, 800.0, 20.0);
 }
 
 TEST(Shop, AnUnknownFinishIsNamedWithThoseThatAreKnown) {

@@ -33,20 +33,6 @@ std::string told(const std::vector<words::Told>& all) {
     return out;
 }
 
-/// The small job: 1000 × 400 with a seam across the middle of its width; both pieces walnut.
-Document two_pieces() {
-    Document document = small();
-    document.job.pieces.clear();
-    for (const auto& [name, y] : {std::pair("near", 50.0), std::pair("far", 350.0)}) {
-        job::Piece piece;
-        piece.name = name;
-        piece.at = {500.0, y};
-        piece.species = "Walnut, black";
-        document.job.pieces.push_back(piece);
-    }
-    return document;
-}
-
 TEST(Boards, NoneOnTheShelfNothingToTell) {
     const Document document = two_pieces();
     EXPECT_FALSE(study_boards(plan_of(document), document.job, document.shelf));

@@ -5,6 +5,7 @@ import { Told } from "../column/Told";
 import type { Place } from "../protocol";
 import { server } from "../server";
 import { Grip } from "./Grip";
+import { Minds } from "./Minds";
 import { forget, leavePhoto, made, makePicture, sizeOf, why, working, type BoardPhoto, type Corners } from "./boardPhoto";
 
 const names = ["Near left corner", "Near right corner", "Far right corner", "Far left corner"];
@@ -155,18 +156,7 @@ function Beside(props: { photo: BoardPhoto; corners: Corners | null }) {
               <ul>
                 <For each={view().says}>{(says) => <li>{says}</li>}</For>
               </ul>
-              <Show when={view().minds.length > 0}>
-                <h3>Mind</h3>
-                <ul>
-                  <For each={view().minds}>
-                    {(mind) => (
-                      <li>
-                        {mind.says} <span class="aside">{mind.remedy}</span>
-                      </li>
-                    )}
-                  </For>
-                </ul>
-              </Show>
+              <Minds minds={view().minds} />
             </div>
           )}
         </Show>

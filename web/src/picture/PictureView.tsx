@@ -5,6 +5,7 @@ import { choose, seamIndex } from "../choice";
 import { Told } from "../column/Told";
 import type { Place } from "../protocol";
 import { Grip } from "./Grip";
+import { Minds } from "./Minds";
 import { found, leavePictures, looking, putEnd, why, wish, wishFor } from "./tracing";
 
 export function PictureView(props: { files: File[] }) {
@@ -225,18 +226,7 @@ function Findings() {
               )}
             </For>
           </ul>
-          <Show when={view().minds.length > 0}>
-            <h3>Mind</h3>
-            <ul>
-              <For each={view().minds}>
-                {(mind) => (
-                  <li>
-                    {mind.says} <span class="aside">{mind.remedy}</span>
-                  </li>
-                )}
-              </For>
-            </ul>
-          </Show>
+          <Minds minds={view().minds} />
         </div>
       )}
     </Show>
