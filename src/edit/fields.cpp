@@ -16,7 +16,14 @@ bool among(const std::array<std::string_view, N>& names, std::string_view name) 
 }
 
 // A name means the same kind of value wherever it stands in a job document.
-constexpr std::array<std::string_view, 72> lengths{"measured_within",
+constexpr std::array<std::string_view, 79> lengths{"measured_within",
+                                                   "board_width",
+                                                   "board_length",
+                                                   "skim",
+                                                   "cutter_diameter",
+                                                   "side_cut",
+                                                   "gap_told",
+                                                   "offset_told",
                                                    "reading_within",
                                                    "x",
                                                    "y",
@@ -88,7 +95,11 @@ constexpr std::array<std::string_view, 72> lengths{"measured_within",
                                                    "joint_from_seam",
                                                    "narrowest_strip",
                                                    "offset"};
-constexpr std::array<std::string_view, 37> numbers{"shift",
+constexpr std::array<std::string_view, 41> numbers{"number",
+                                                   "usual_minutes",
+                                                   "area_m2",
+                                                   "litres_told",
+                                                   "shift",
                                                    "max_speed",
                                                    "flutes",
                                                    "fractions",
@@ -125,14 +136,16 @@ constexpr std::array<std::string_view, 37> numbers{"shift",
                                                    "overhead_percent",
                                                    "hours",
                                                    "litres"};
-constexpr std::array<std::string_view, 6> angles{"turn_degrees",  "start_degrees", "end_degrees",
-                                                 "grain_degrees", "slope_degrees", "grain_within_degrees"};
-constexpr std::array<std::string_view, 7> flags{"closed", "feet", "y_up", "one_board", "turned", "over", "turn_over"};
-constexpr std::array<std::string_view, 34> texts{
-    "guide",   "cutter",    "on",       "name",     "note",  "unit",  "kind",       "master",      "chain",
-    "species", "size",      "d",        "csv",      "file",  "bulge", "seamwright", "batten",      "sha256",
-    "held",    "adhesive",  "exposure", "class",    "sawn",  "heart", "allowed",    "heart_sides", "system",
-    "apply",   "first_day", "currency", "customer", "terms", "step",  "picture"};
+constexpr std::array<std::string_view, 8> angles{"from_degrees",  "to_degrees",          "turn_degrees",
+                                                 "start_degrees", "end_degrees",         "grain_degrees",
+                                                 "slope_degrees", "grain_within_degrees"};
+constexpr std::array<std::string_view, 9> flags{"passes_by_wood", "on_table", "closed", "feet",     "y_up",
+                                                "one_board",      "turned",   "over",   "turn_over"};
+constexpr std::array<std::string_view, 37> texts{
+    "job",    "feed",      "seen",     "guide",    "cutter", "on",   "name",   "note",    "unit",        "kind",
+    "master", "chain",     "species",  "size",     "d",      "csv",  "file",   "bulge",   "seamwright",  "batten",
+    "sha256", "held",      "adhesive", "exposure", "class",  "sawn", "heart",  "allowed", "heart_sides", "system",
+    "apply",  "first_day", "currency", "customer", "terms",  "step", "picture"};
 /// Names of points [x, y], and of lists of them.
 constexpr std::array<std::string_view, 6> points{"from", "to", "centre", "at", "move", "start"};
 constexpr std::array<std::string_view, 3> point_lists{"points", "pins", "outline"};

@@ -48,6 +48,11 @@ Finish read_finish(Checker& checker, const Node& node);
 Calendar read_calendar(Checker& checker, const Node& node);
 Prices read_prices(Checker& checker, const Node& node);
 std::vector<Made> read_made(Checker& checker, const Node& node);
+/// Discs, and work that was done.
+std::vector<shelf::Disc> read_discs(Checker& checker, const Node& node);
+std::vector<shelf::WorkDone> read_work_done(Checker& checker, const Node& node);
+/// The "species" of something on the shelf; warns of one that the tables do not know.
+std::string read_wood(Checker& checker, const Group& group);
 std::vector<shelf::Board> read_boards(Checker& checker, const Node& node);
 /// The name of a board; reports one that is not on the shelf.
 std::optional<std::string> read_board_name(Checker& checker, const Node& node, const shelf::Shelf& shelf);

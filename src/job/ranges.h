@@ -57,6 +57,17 @@ inline constexpr Range reach_mm{2.0, 400.0};
 /// Charts go from 12 000 to 24 000 rpm (data/router.csv); small cutters are marked higher.
 inline constexpr Range speed_rpm{1000.0, 60000.0};
 inline constexpr int most_flutes = 8;
+/// As process/edging.h takes them.
+inline constexpr int most_segments = 120;
+/// More is no skim.
+inline constexpr Range skim_mm{0.0, 1.0};
+inline constexpr Range side_cut_mm{0.1, 60.0};
+inline constexpr Range whole_turn_degrees{0.0, 360.0};
+inline constexpr std::size_t most_discs = 200;
+inline constexpr std::size_t most_rim_stretches = 360;
+inline constexpr std::size_t most_work_done = 5000;
+inline constexpr Range minutes{0.0, 1e6};
+inline constexpr Range area_m2{0.0, 10000.0};
 /// A tool this far from its marked size was measured, marked or typed wrong: regrinding takes 0.1–0.3 mm at a time.
 inline constexpr double surprising_wear_mm = 1.0;
 

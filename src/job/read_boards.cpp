@@ -80,16 +80,7 @@ Board read_board(Checker& checker, const Node& node, UsedNames& names) {
     Board board;
     if (group.need_name("what is chalked on the board, such as \"walnut 3\"", board.name))
         names.add(checker, *group.find("name"), board.name, "board");
-    if (const auto species = group.need("species", "the wood, such as \"Walnut, black\"")) {
-        if (const auto name = read_name(checker, *species)) {
-            board.species = *name;
-            if (shelf::find_species(*name) == nullptr) {
-                checker.warning(*species, fmt::format("{}, which is not in the tables", quote(*name)),
-                                "a species of data/mechanical.csv",
-                                fmt::format("write \"{}\" if that is what is meant", shelf::nearest_species(*name)));
-            }
-        }
-    }
+    board.species = read_wood(checker, group);
     group.need_length("length", ranges::board_length_mm, "its length, such as 2400", board.length_mm);
     group.need_length("width", ranges::board_mm, "its width, where it is widest, such as 220", board.width_mm);
     group.need_length("thickness", ranges::board_thickness_mm, "its thickness as it is, such as 30",

@@ -36,6 +36,17 @@ void read_edging(Checker& checker, const Group& group, const Outline& outline, S
     }
 }
 
+Segments read_segments(Checker& checker, const Node& node) {
+    const Group group(checker, node, {"board_width", "board_length", "number"});
+    Segments segments;
+    group.need_length("board_width", ranges::board_mm, "the width of the boards it is sawn from, such as 120",
+                      segments.board_width_mm);
+    group.length("board_length", ranges::board_length_mm, segments.board_length_mm);
+    if (const auto number = group.find("number"))
+        segments.number = read_whole(checker, *number, 1, ranges::most_segments).value_or(0);
+    return segments;
+}
+
 void read_eased(Checker& checker, const Node& node, Seam& seam) {
     if (seam.kind == SeamKind::edging) {
         checker.error(node, "an easing for an edging", "an easing only for a seam that is drawn",
@@ -53,7 +64,7 @@ void read_eased(Checker& checker, const Node& node, Seam& seam) {
 
 Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedNames& names) {
     const Group group(checker, node,
-                      {"name", "kind", "curve", "width", "eased", "stick", "master", "chain", "as_made"});
+                      {"name", "kind", "curve", "width", "segments", "eased", "stick", "master", "chain", "as_made"});
     Seam seam;
     if (!group) return seam;
     if (group.need_name("what the seam is called on the papers, such as \"front seam\"", seam.name)) {
@@ -68,10 +79,15 @@ Seam read_seam(Checker& checker, const Node& node, const Outline& outline, UsedN
     }
     if (kind_known && seam.kind == SeamKind::edging) {
         read_edging(checker, group, outline, seam);
+        if (const auto segments = group.find("segments")) seam.segments = read_segments(checker, *segments);
     } else if (kind_known) {
         if (const auto width = group.find("width")) {
             checker.error(*width, "a width", "a width only for an edging",
                           "take \"width\" out, or say \"kind\": \"edging\"");
+        }
+        if (const auto segments = group.find("segments")) {
+            checker.error(*segments, "segments", "segments only for an edging",
+                          "take \"segments\" out, or say \"kind\": \"edging\"");
         }
         if (const auto curve = group.need("curve", "the line of the seam, such as { \"straight\": { ... } }")) {
             auto read = read_curve(checker, *curve, seam.kind == SeamKind::open ? Ends::open : Ends::closed);

@@ -64,7 +64,8 @@ TemplateSheet read_template(Checker& checker, const Node& node) {
 
 Limits read_limits(Checker& checker, const Node& node) {
     const Group group(checker, node,
-                      {"gap", "first_pass", "pass", "last_pass", "below_wood", "feed_per_minute", "reveal"});
+                      {"gap", "first_pass", "pass", "last_pass", "below_wood", "feed_per_minute", "reveal",
+                       "passes_by_wood", "skim"});
     Limits limits;
     group.length("gap", ranges::gap_mm, limits.gap_mm);
     group.length("first_pass", ranges::pass_mm, limits.first_pass_mm);
@@ -73,6 +74,8 @@ Limits read_limits(Checker& checker, const Node& node) {
     group.length("below_wood", ranges::below_wood_mm, limits.below_wood_mm);
     group.length("feed_per_minute", ranges::feed_mm_per_min, limits.feed_mm_per_min);
     group.length("reveal", ranges::reveal_mm, limits.reveal_mm);
+    group.flag("passes_by_wood", limits.passes_by_wood);
+    group.length("skim", ranges::skim_mm, limits.skim_mm);
     return limits;
 }
 

@@ -231,7 +231,8 @@ std::vector<shelf::TestCut> read_test_cuts(Checker& checker, const Node& node) {
 }  // namespace
 
 shelf::Shelf read_shelf(Checker& checker, const Node& node) {
-    const Group group(checker, node, {"guides", "bearings", "cutters", "clamps", "test_cuts", "boards"});
+    const Group group(checker, node,
+                      {"guides", "bearings", "cutters", "clamps", "test_cuts", "boards", "discs", "work_done"});
     shelf::Shelf shelf;
     if (!group) return shelf;
     UsedNames riders, cutters;
@@ -248,6 +249,8 @@ shelf::Shelf read_shelf(Checker& checker, const Node& node) {
     if (const auto clamps = group.find("clamps")) shelf.clamps = read_clamps(checker, *clamps);
     if (const auto cuts = group.find("test_cuts")) shelf.test_cuts = read_test_cuts(checker, *cuts);
     if (const auto boards = group.find("boards")) shelf.boards = read_boards(checker, *boards);
+    if (const auto discs = group.find("discs")) shelf.discs = read_discs(checker, *discs);
+    if (const auto done = group.find("work_done")) shelf.work_done = read_work_done(checker, *done);
     if (shelf.cutters.empty() || (shelf.guides.empty() && shelf.bearings.empty())) {
         checker.error(node,
                       shelf.cutters.empty() ? std::string("no cutter on the shelf")

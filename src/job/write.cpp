@@ -4,6 +4,7 @@
 #include "curves/as_made.h"
 #include "job/read.h"
 #include "write_curve.h"
+#include "write_records.h"
 #include "write_shop_work.h"
 
 // Canonical form: every key in the order of the schema, every length a number in mm, every number the shortest that
@@ -70,6 +71,13 @@ void write_seam(JsonWriter& w, const Seam& seam) {
     w.text("kind", name_of(seam.kind));
     if (seam.kind == SeamKind::edging) {
         w.number("width", seam.edging_width_mm);
+        if (seam.segments) {
+            w.begin_group("segments");
+            w.number("board_width", seam.segments->board_width_mm);
+            if (seam.segments->board_length_mm) w.number("board_length", *seam.segments->board_length_mm);
+            if (seam.segments->number > 0) w.number("number", seam.segments->number);
+            w.end_group();
+        }
     } else {
         write_curve(w, "curve", seam.curve);
     }
@@ -298,6 +306,7 @@ void write_shelf(JsonWriter& w, const shelf::Shelf& shelf) {
         w.end_list();
     }
     if (!shelf.boards.empty()) write_boards(w, shelf.boards);
+    write_records(w, shelf);
     w.end_group();
 }
 
@@ -315,6 +324,8 @@ void write_settings(JsonWriter& w, const Job& job) {
     w.number("below_wood", job.limits.below_wood_mm);
     w.number("feed_per_minute", job.limits.feed_mm_per_min);
     w.number("reveal", job.limits.reveal_mm);
+    if (job.limits.passes_by_wood) w.flag("passes_by_wood", true);
+    if (job.limits.skim_mm > 0.0) w.number("skim", job.limits.skim_mm);
     w.end_group();
     const Accuracy& a = job.accuracy;
     w.begin_group("accuracy");

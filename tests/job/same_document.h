@@ -60,9 +60,10 @@ inline bool same(const Outline& a, const Outline& b) {
         a);
 }
 inline bool same(const Seam& a, const Seam& b) {
-    return std::tie(a.name, a.kind, a.edging_width_mm, a.eased, a.stick, a.as_made, a.master, a.chain) ==
-               std::tie(b.name, b.kind, b.edging_width_mm, b.eased, b.stick, b.as_made, b.master, b.chain) &&
-           (a.kind == SeamKind::edging || same(a.curve, b.curve));
+    const auto plain = [](const Seam& s) {
+        return std::tie(s.name, s.kind, s.edging_width_mm, s.segments, s.eased, s.stick, s.as_made, s.master, s.chain);
+    };
+    return plain(a) == plain(b) && (a.kind == SeamKind::edging || same(a.curve, b.curve));
 }
 inline bool same(const Job& a, const Job& b) {
     if (a.seams.size() != b.seams.size()) return false;

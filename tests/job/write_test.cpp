@@ -282,6 +282,40 @@ void any_shop_work(Job& job) {
     job.prices = maybe<Prices>(any_prices);
     for (int n = *rc::gen::inRange(0, 3); n > 0; --n) job.made.push_back(any_made());
 }
+shelf::Disc any_disc() {
+    shelf::Disc disc{"Ash, white",
+                     *rc::gen::element<std::string>("", "2026-12-07"),
+                     size(1.0, 120.0),
+                     size(0.1, 60.0),
+                     *rc::gen::arbitrary<bool>(),
+                     {}};
+    const auto degrees = [] { return within(0.0, 360.0) * (geometry::pi / 180.0); };
+    for (int i = *rc::gen::inRange(0, 4); i > 0; --i)
+        disc.rim.push_back({degrees(), degrees(), *rc::gen::arbitrary<bool>(),
+                            *rc::gen::element(shelf::RimSeen::clean, shelf::RimSeen::fuzzy, shelf::RimSeen::torn)});
+    return disc;
+}
+shelf::WorkDone any_work_done() {
+    const auto some = [](double most) { return maybe<double>([most] { return within(0.0, most); }); };
+    shelf::WorkDone done;
+    done.job = name(0);
+    done.step = name(1);
+    done.on = "2026-12-07";
+    done.note = *rc::gen::element<std::string>("", "slid a little\nwhen pressed");
+    done.usual_min = some(1e6);
+    done.hours = some(10000.0);
+    done.guide = *rc::gen::element<std::string>("", "G 30");
+    done.cutter = *rc::gen::element<std::string>("", "C 10");
+    done.gap_mm = some(20.0);
+    done.gap_told_mm = some(20.0);
+    done.offset_mm = some(200.0);
+    done.offset_told_mm = some(200.0);
+    done.system = *rc::gen::element<std::string>("", "soap");
+    done.area_m2 = some(10000.0);
+    done.litres = some(1000.0);
+    done.litres_told = some(1000.0);
+    return done;
+}
 shelf::Shelf any_shelf() {
     shelf::Shelf shelf;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -305,6 +339,8 @@ shelf::Shelf any_shelf() {
     }
     for (int i = *rc::gen::inRange(0, 3); i > 0; --i) shelf.test_cuts.push_back(any_test_cut());
     for (std::size_t i = 0; i < 3; ++i) shelf.boards.push_back(any_board(i));
+    for (int i = *rc::gen::inRange(0, 3); i > 0; --i) shelf.discs.push_back(any_disc());
+    for (int i = *rc::gen::inRange(0, 3); i > 0; --i) shelf.work_done.push_back(any_work_done());
     return shelf;
 }
 
@@ -350,7 +386,13 @@ Document any_document() {
         seam.kind = *rc::gen::element(SeamKind::open, SeamKind::inlay, SeamKind::edging);
         if (seam.kind == SeamKind::open) seam.curve = open_curve();
         if (seam.kind == SeamKind::inlay) seam.curve = closed_curve();
-        if (seam.kind == SeamKind::edging) seam.edging_width_mm = size(3.0, 4.9);
+        if (seam.kind == SeamKind::edging) {
+            seam.edging_width_mm = size(3.0, 4.9);
+            seam.segments = maybe<Segments>([] {
+                return Segments{size(10.0, 5000.0), maybe<double>([] { return size(50.0, 10000.0); }),
+                                *rc::gen::inRange(0, 121)};
+            });
+        }
         if (seam.kind != SeamKind::edging) seam.stick = maybe<Stick>(any_stick);
         seam.master = maybe<Seam::Hand>([] { return *rc::gen::element(Seam::Hand::left, Seam::Hand::right); });
         seam.chain = *rc::gen::element<std::string>("", "left:far(G30/C10)");
@@ -377,8 +419,9 @@ Document any_document() {
     }
     job.stick = maybe<Stick>(any_stick);
     job.sheet = {size(1.0, 60.0), within(0.0, 1000.0), size(20.0, 2000.0)};
-    job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0), size(0.1, 50.0),
-                  within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0)};
+    job.limits = {size(0.001, 5.0),  size(0.1, 50.0),      size(0.1, 50.0),  size(0.1, 50.0),
+                  within(0.0, 20.0), size(100.0, 20000.0), size(0.5, 100.0), *rc::gen::arbitrary<bool>(),
+                  within(0.0, 1.0)};
     job.accuracy = any_accuracy();
     job.gluing = any_gluing();
     job.climate = any_climate();

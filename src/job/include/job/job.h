@@ -87,14 +87,23 @@ struct MadeEdge {
     friend bool operator==(const MadeEdge&, const MadeEdge&) = default;
 };
 
+/// An edging sawn in segments out of straight boards.
+struct Segments {
+    double board_width_mm = 0.0;
+    std::optional<double> board_length_mm;
+    int number = 0;  ///< 0: as few as the boards allow
+    friend bool operator==(const Segments&, const Segments&) = default;
+};
+
 struct Seam {
     std::string name;
     SeamKind kind = SeamKind::open;
-    curves::Curve curve;              ///< open, inlay
-    double edging_width_mm = 0.0;     ///< edging
-    std::optional<Easing> eased;      ///< open seams only
-    std::optional<Stick> stick;       ///< open, inlay; absent: the job's, if any
-    std::optional<MadeEdge> as_made;  ///< open seams only
+    curves::Curve curve;                              ///< open, inlay
+    double edging_width_mm = 0.0;                     ///< edging
+    std::optional<Segments> segments = std::nullopt;  ///< edging; absent: the ring comes out of one piece
+    std::optional<Easing> eased;                      ///< open seams only
+    std::optional<Stick> stick;                       ///< open, inlay; absent: the job's, if any
+    std::optional<MadeEdge> as_made;                  ///< open seams only
     /// Which template is made by hand; absent: the plan chooses the hand with more room.
     enum class Hand { left, right };
     std::optional<Hand> master;
@@ -156,6 +165,9 @@ struct Limits {
     double below_wood_mm = 1.0;       ///< how far the cutter goes into the spoil board
     double feed_mm_per_min = 1500.0;  ///< hand feed in hardwood 1–3 m/min (common practice; from memory)
     double reveal_mm = 6.0;           ///< wood left standing beyond the finished edge by the rough cut
+    /// The steps of a cut go by wood and cutter (process/cut_stages.h); the three above then do not count.
+    bool passes_by_wood = false;
+    double skim_mm = 0.0;  ///< left by all passes and taken off at full depth in a last one; 0: none
     friend bool operator==(const Limits&, const Limits&) = default;
 };
 

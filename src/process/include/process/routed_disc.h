@@ -3,15 +3,14 @@
 #include <vector>
 
 #include "process/tear_risk.h"
+#include "shelf/records.h"
 
 namespace seamwright::process {
 
 // A disc of the board at hand, routed all round once conventional and once climbing, shows every angle to the fibres in
 // one piece (the round workpiece of Goli et al., Materials 2018, 11, 2575). What is seen on its rim corrects the model.
 
-/// Clean: as it should be. Fuzzy: rough or lifted, but within what sanding takes off. Torn: fibres missing below the
-/// edge.
-enum class RimSeen { clean, fuzzy, torn };
+using shelf::RimSeen;
 
 /// A stretch of the rim, as seen from above as the disc lay when it was routed: from the direction of the fibres
 /// counter-clockwise.

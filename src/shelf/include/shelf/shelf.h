@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "shelf/board.h"
+#include "shelf/records.h"
 
 namespace seamwright::shelf {
 
@@ -92,6 +93,8 @@ struct Shelf {
     std::vector<Clamps> clamps;
     std::vector<TestCut> test_cuts;  ///< oldest first
     std::vector<Board> boards;
+    std::vector<Disc> discs = {};          ///< oldest first
+    std::vector<WorkDone> work_done = {};  ///< oldest first
     friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 
