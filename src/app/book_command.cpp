@@ -39,6 +39,7 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
     for (const auto& edge : feed.edges) tell(plan::words::feed_text(edge, plan, job));
     if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed));
     tell(plan::words::edges_text(shop, job));
+    tell(plan::words::flattening_text(shop, job));
     tell(plan::words::sanding_text(shop));
     for (const auto& told : plan::words::finish_text(shop, job)) tell(told);
     for (const auto& told : plan::words::calendar_text(shop)) tell(told);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "flattening.h"
 #include "job_costs.h"
 #include "plan/words.h"
 #include "work_steps.h"
@@ -162,6 +163,7 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     ShopStudy out;
     if (plan.outline.empty()) return out;
     out.edges = study_edges(plan, job);
+    out.flattening = study_flattening(plan, shelf, inputs.boards);
     study_finish(out, plan, job);
     out.sanding = study_sanding(out, plan);
     out.steps = work_steps(out, plan, job, shelf, inputs);

@@ -108,8 +108,8 @@ class Steps {
         WorkStep& mill =
             add("mill", "Joint and plane the boards",
                 usual::board_min * static_cast<double>(boards_started()) + usual::planing_min_per_m2 * area);
-        mill.lines.push_back(
-            fmt::format("All to one thickness, {} and a little more for sanding.", show(plan_.thickness_mm)));
+        mill.lines.push_back(fmt::format("All to one thickness, {}: {} more than the top has in the end.",
+                                         show(study_.flattening.milled_mm), show(study_.flattening.plan.spare_mm)));
         mill.write_down.push_back("thickness at both ends");
         mill.cautions.push_back(
             "Ears and dust: wear what the machine's maker asks for, and never plane a piece shorter than it allows.");
@@ -265,6 +265,15 @@ class Steps {
 
     void after_gluing() {
         const double round_m = study_.edges.length_mm * 1e-3;
+        if (study_.flattening.plan.way != process::FlatteningWay::scrape) {
+            WorkStep& flat = add("flatten", "Get the top flat", study_.flattening.plan.minutes);
+            flat.lines = words::flattening_text(study_, job_).lines;
+            flat.write_down.push_back("straight edge: largest gap along, across, corner to corner");
+            flat.write_down.push_back("thickness at the four corners and the middle");
+            flat.cautions = study_.flattening.plan.cautions;
+            after(flat, last_glue_);
+            last_glue_ = "flatten";
+        }
         WorkStep& outline =
             add("outline", "Cut the top to its outline", usual::outline_min + usual::outline_min_per_m * round_m);
         outline.lines.push_back("Saw close to the line, then rout along the template of the outline, or plane to it.");

@@ -113,6 +113,39 @@ TEST(Shop, FinishIsReckonedForTheTrueArea) {
     EXPECT_NEAR(studied(two_pieces()).shop.edges.end_grain_mm, 800.0, 20.0);
 }
 
+TEST(Shop, BoardsArePlanedThickEnoughToGetTheTopFlat) {
+    Document document = example("stack-of-boards");
+    for (auto& board : document.shelf.boards) board.planed_mm = board.thickness_mm = 40.0;
+    const Studied s = studied(document);
+    const auto& flat = s.shop.flattening;
+    EXPECT_DOUBLE_EQ(flat.milled_mm, document.job.thickness_mm + flat.plan.spare_mm);
+    EXPECT_TRUE(flat.thin.empty());
+    const auto at = [&](const char* id) {
+        const auto found = std::find_if(s.shop.steps.begin(), s.shop.steps.end(),
+                                        [&](const WorkStep& step) { return step.task.id == id; });
+        EXPECT_NE(found, s.shop.steps.end()) << id;
+        return found;
+    };
+    EXPECT_LT(at("flatten"), at("outline"));
+    EXPECT_THAT(at("mill")->lines.front(), HasSubstr(units::show(flat.milled_mm, document.job.style)));
+
+    for (auto& board : document.shelf.boards) board.planed_mm = document.job.thickness_mm + 0.2;
+    const Studied thin = studied(document);
+    ASSERT_FALSE(thin.shop.flattening.thin.empty());
+    EXPECT_THAT(all({words::flattening_text(thin.shop, document.job)}),
+                HasSubstr(thin.shop.flattening.thin.front().name + " gives no more than 34.2 mm"));
+}
+
+TEST(Shop, CrossedFibresAreNotPlaned) {
+    Document document = two_pieces();
+    EXPECT_EQ(studied(document).shop.flattening.plan.way, process::FlatteningWay::hand_plane);
+    document.job.pieces[1].grain_rad = geometry::pi / 4.0;
+    EXPECT_EQ(studied(document).shop.flattening.plan.way, process::FlatteningWay::bridge);
+    // Half a turn is the same way.
+    document.job.pieces[1].grain_rad = geometry::pi;
+    EXPECT_EQ(studied(document).shop.flattening.plan.way, process::FlatteningWay::hand_plane);
+}
+
 TEST(Shop, AnUnknownFinishIsNamedWithThoseThatAreKnown) {
     Document document = small();
     document.job.finish = job::Finish{"magic", "", 0};

@@ -11,6 +11,7 @@
 #include "process/costing.h"
 #include "process/edge_profile.h"
 #include "process/finish_plan.h"
+#include "process/flattening.h"
 #include "process/sanding.h"
 
 namespace seamwright::plan {
@@ -25,6 +26,17 @@ struct EdgesStudy {
     std::optional<process::TrueAreas> areas;  ///< absent where the profiles meet
     double length_mm = 0.0;                   ///< of the outline
     double end_grain_mm = 0.0;                ///< of it, across the fibres
+};
+
+/// How the glued top is got flat and to its thickness.
+struct FlatteningStudy {
+    process::FlatteningPlan plan;
+    double milled_mm = 0.0;  ///< thickness the boards are planed to, so that enough is left for it
+    struct Thin {
+        std::string name;
+        double planes_to_mm = 0.0;
+    };
+    std::vector<Thin> thin;  ///< boards of the top that do not give so much
 };
 
 /// How the top is finished.
@@ -45,6 +57,7 @@ struct WorkStep {
 
 struct ShopStudy {
     EdgesStudy edges;
+    FlatteningStudy flattening;
     process::SandingPlan sanding;
     std::optional<FinishStudy> finish;
     std::vector<std::string> finish_lacks;  ///< why there is none though the job asks for it
@@ -68,6 +81,7 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
 
 namespace words {
 Told edges_text(const ShopStudy& study, const job::Job& job);
+Told flattening_text(const ShopStudy& study, const job::Job& job);
 Told sanding_text(const ShopStudy& study);
 /// Empty without a finish.
 std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
