@@ -14,7 +14,9 @@
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
 #include "plan/closing_study.h"
+#include "plan/feed_study.h"
 #include "plan/plan.h"
+#include "plan/shop_study.h"
 #include "register.h"
 
 namespace seamwright::bench {
@@ -84,6 +86,28 @@ void body_of_example(benchmark::State& state, const std::filesystem::path& file)
     state.counters["length_mm"] = plan.box.width_mm();
 }
 
+/// Feed along every edge, then steps, calendar and cost, once boards and closing are known.
+void work_of_example(benchmark::State& state, const std::filesystem::path& file) {
+    const auto document = document_in(state, file);
+    if (!document) return;
+    const auto& [job, shelf] = *document;
+    const plan::Plan plan = plan::make_plan(job, shelf);
+    const auto boards = plan::study_boards(plan, job, shelf);
+    const auto movement = plan::study_movement(plan, job, shelf, boards ? &*boards : nullptr);
+    const auto rough = plan::study_rough_cut(plan, job);
+    plan::StudyWish wish;
+    wish.advice = false;
+    plan::ShopInputs inputs{boards ? &*boards : nullptr, &movement, {}};
+    for (std::size_t i = 0; i < plan.seams.size(); ++i)
+        inputs.closing.push_back(plan::study_closing(plan, i, job, shelf, wish));
+    std::size_t steps = 0;
+    for (auto _ : state) {
+        benchmark::DoNotOptimize(plan::study_feed(plan, shelf, rough, inputs.boards));
+        steps = plan::study_shop(plan, job, shelf, inputs).steps.size();
+    }
+    state.counters["steps"] = static_cast<double>(steps);
+}
+
 }  // namespace
 
 void register_all() {
@@ -98,6 +122,9 @@ void register_all() {
         })->Unit(benchmark::kMillisecond);
         benchmark::RegisterBenchmark(("body/" + file.stem().string()).c_str(), [file](benchmark::State& state) {
             body_of_example(state, file);
+        })->Unit(benchmark::kMillisecond);
+        benchmark::RegisterBenchmark(("work/" + file.stem().string()).c_str(), [file](benchmark::State& state) {
+            work_of_example(state, file);
         })->Unit(benchmark::kMillisecond);
         if (file.stem() == "stack-of-boards") {
             benchmark::RegisterBenchmark("boards/stack-of-boards", [file](benchmark::State& state) {
