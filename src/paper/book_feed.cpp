@@ -8,8 +8,8 @@
 
 namespace seamwright::paper {
 
-std::vector<Drawing> feed_pages(const JobStudies& s) {
-    TextPages pages(sheet_of(s), "Feeding the router", s.plan.name);
+void write_feed(TextPages& pages, const JobStudies& s, const BookPages&) {
+    pages.chapter("Feeding the router", "Each routed edge: where it may tear, and the strokes in their order.", 110.0);
     pages.say(
         "Thin: comes clean. Broken: feed slowly. Heavy, with ticks: expected to tear. Arrows with numbers: the "
         "strokes in their order; dashed: a skim only.",
@@ -25,11 +25,11 @@ std::vector<Drawing> feed_pages(const JobStudies& s) {
         pages.need(high + 40.0);
         const Point corner{TextPages::margin_mm + 0.5 * (pages.width_mm() - scale * box.width_mm()),
                            pages.y() - high + around_mm};
+        pages.mark(place::feed(edge.seam, edge.on_left));
         draw_feed_map(pages.page(), edge, s.plan, corner - scale * box.low, scale);
         pages.down(high);
         pages.part(plan::words::feed_text(edge, s.plan, s.job));
     }
-    return pages.finish();
 }
 
 }  // namespace seamwright::paper

@@ -1,5 +1,3 @@
-#include <fmt/format.h>
-
 #include "book_sections.h"
 #include "plan/words.h"
 
@@ -7,12 +5,13 @@ namespace seamwright::paper {
 
 using plan::words::Told;
 
-std::vector<Drawing> surface_pages(const JobStudies& s) {
-    TextPages pages(sheet_of(s), "Edge, sanding and finish", s.plan.name);
+void write_surface(TextPages& pages, const JobStudies& s, const BookPages&) {
+    pages.mark(place::edge);
     pages.part(plan::words::edges_text(s.shop, s.job));
+    pages.mark(place::sanding);
     pages.part(plan::words::sanding_text(s.shop));
+    pages.mark(place::finish);
     for (const Told& told : plan::words::finish_text(s.shop, s.job)) pages.part(told);
-    return pages.finish();
 }
 
 }  // namespace seamwright::paper

@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 
 #include <iterator>
+#include <stdexcept>
 
 #include "book_sections.h"
 #include "paper/closing_page.h"
 #include "paper/wood_pages.h"
+#include "text_size.h"
 
 namespace seamwright::paper {
 namespace {
@@ -15,27 +17,88 @@ void append(std::vector<Drawing>& book, std::vector<Drawing> chapter) {
     std::move(chapter.begin(), chapter.end(), std::back_inserter(book));
 }
 
+/// Chapters that refer to no other, drawn once.
+struct Finished {
+    std::vector<Drawing> wood;
+    std::vector<Drawing> closing;
+};
+
+Finished finished_chapters(const JobStudies& s) {
+    Finished out;
+    out.wood = wood_pages(s.plan, s.boards, s.rough, s.movement, s.body, s.job, s.shelf, s.pictures, false);
+    for (std::size_t i = 0; i < s.plan.seams.size(); ++i) {
+        if (!s.closing[i]) continue;
+        auto chapter = closing_pages(s.plan, s.plan.seams[i], *s.closing[i], s.job);
+        chapter.front().places.push_back(place::closing(i));
+        append(out.closing, std::move(chapter));
+    }
+    return out;
+}
+
+std::vector<Drawing> lay_out(const JobStudies& s, const Finished& finished, const BookPages& where) {
+    TextPages front(sheet_of(s), s.plan.name, "The book of this job");
+    write_cover(front, s, where);
+    write_contents(front, s, where);
+    write_cut_list(front, s, where);
+    write_tests(front, s, where);
+    std::vector<Drawing> book = front.finish();
+    append(book, finished.wood);
+
+    TextPages work(sheet_of(s), "Step by step", "In the order of the work: tick, and write down what you measured.");
+    write_steps(work, s, where);
+    if (!s.plan.seams.empty()) write_chains(work, s, where);
+    if (!s.feed.edges.empty()) write_feed(work, s, where);
+    append(book, work.finish());
+    append(book, finished.closing);
+
+    TextPages back(sheet_of(s), "Edge, sanding and finish", "What the steps of the surface are reckoned from.");
+    write_surface(back, s, where);
+    write_calendar(back, s, where);
+    back.notes();
+    append(book, back.finish());
+    return book;
+}
+
+/// Job and revision over every page, and its number under it. Chapters number their own pages; the book counts through.
+void running_lines(std::vector<Drawing>& book, const JobStudies& s) {
+    constexpr double height_mm = 2.4, up_mm = 8.0;
+    const std::string revision = "revision " + revision_of(s);
+    for (std::size_t i = 0; i < book.size(); ++i) {
+        Drawing& page = book[i];
+        const SheetSize& sheet = *page.laid_out_on;
+        Text& number = page.texts.back();
+        number.text = fmt::format("{} of {}", i + 1, book.size());
+        page.label = fmt::format("{}", i + 1);
+        const double left = TextPages::margin_mm, right = sheet.width_mm - TextPages::margin_mm;
+        const double y = sheet.height_mm - up_mm;
+        page.texts.push_back({{right, y}, revision, height_mm, 0.0, Text::Anchor::right, false});
+        Text name{{left, y}, s.plan.name, height_mm, 0.0, Text::Anchor::left, false};
+        const double room = right - left - text_length_mm(page.texts.back()) - 5.0;
+        if (const double length = text_length_mm(name); length > room) name.height_mm *= room / length;
+        page.texts.push_back(std::move(name));
+    }
+}
+
 }  // namespace
 
 std::vector<Drawing> job_book(const JobStudies& s) {
-    std::vector<Drawing> book = cover_pages(s);
-    append(book, cut_list_pages(s));
-    append(book, test_pages(s));
-    append(book, wood_pages(s.plan, s.boards, s.rough, s.movement, s.body, s.job, s.shelf, s.pictures));
-    if (!s.plan.seams.empty()) append(book, chain_pages(s));
-    append(book, step_pages(s));
-    if (!s.feed.edges.empty()) append(book, feed_pages(s));
-    for (std::size_t i = 0; i < s.plan.seams.size(); ++i)
-        if (s.closing[i]) append(book, closing_pages(s.plan, s.plan.seams[i], *s.closing[i], s.job));
-    append(book, surface_pages(s));
-    append(book, calendar_pages(s));
-    // Chapters number their own pages; the book counts through.
-    for (std::size_t i = 0; i < book.size(); ++i) {
-        if (book[i].texts.empty()) continue;
-        Text& number = book[i].texts.back();
-        if (number.anchor == Text::Anchor::right) number.text = fmt::format("{} of {}", i + 1, book.size());
+    const Finished finished = finished_chapters(s);
+    BookPages where;
+    // Each time fewer numbers change their length; one that went back and forth would be a fault of ours.
+    constexpr int most_tries = 8;
+    for (int tries = 0; tries < most_tries; ++tries) {
+        std::vector<Drawing> book = lay_out(s, finished, where);
+        BookPages found(book);
+        if (!(found == where)) {
+            where = std::move(found);
+            continue;
+        }
+        if (!where.wanting().empty())
+            throw std::logic_error("job_book: nothing stands at \"" + *where.wanting().begin() + '"');
+        running_lines(book, s);
+        return book;
     }
-    return book;
+    throw std::logic_error("job_book: the pages do not come to rest");
 }
 
 }  // namespace seamwright::paper

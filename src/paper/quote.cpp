@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "book_sections.h"
+#include "calendar_drawing.h"
+#include "plan/calendar_picture.h"
 #include "plan/words.h"
 
 namespace seamwright::paper {
@@ -37,7 +39,10 @@ std::vector<Drawing> quote_pages(const JobStudies& s) {
     sum.lines.push_back(s.shop.costs.rounding);
     pages.part(sum);
     const auto calendar = plan::words::calendar_text(s.shop);
-    if (s.shop.dated && s.shop.calendar.schedule) pages.part({"Delivery", {calendar.front().lines.front()}, {}});
+    if (s.shop.dated && s.shop.calendar.schedule) {
+        pages.part({"Delivery", {calendar.front().lines.front()}, {}});
+        if (const auto picture = plan::stages_picture(s.shop)) draw_calendar(pages, *picture);
+    }
     if (!prices.terms.empty()) {
         Told terms{"Terms", {}, {}};
         for (std::size_t from = 0; from <= prices.terms.size();) {
