@@ -52,7 +52,7 @@ std::string bind(const std::string& canvas_bytes, const std::vector<BoundPage>& 
             page.before = show_window(*p.shown, per_pt, "/Drawing") + page.before;
         }
         page.label = p.label;
-        page.bookmark = p.bookmark;
+        page.bookmarks = p.bookmarks;
         bound.push_back(std::move(page));
     }
     return write_pdf(canvas_bytes, bound, title);

@@ -23,8 +23,8 @@ struct BoundPage {
     double width_mm = 0.0, height_mm = 0.0;
     Correction scale;  ///< of the page's own contents; the page size is given as it comes out
     std::optional<Shown> shown;
-    std::string label;                    ///< what readers show instead of the page number
-    std::optional<std::string> bookmark;  ///< an entry of the outline that leads here
+    std::string label;                   ///< what readers show instead of the page number
+    std::vector<std::string> bookmarks;  ///< entries of the outline that lead here
 };
 
 /// A page no longer than 14,400 pt needs no user unit (PDF 32000-1:2008, annex C.2).

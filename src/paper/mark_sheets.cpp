@@ -106,7 +106,7 @@ BoundPage bound(Canvas& canvas, const SheetSize& on, const Correction& correctio
     p.height_mm = on.height_mm;
     p.scale = across;
     p.label = title;
-    p.bookmark = title;
+    p.bookmarks = {title};
     return p;
 }
 

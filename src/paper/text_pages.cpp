@@ -12,6 +12,7 @@ namespace seamwright::paper {
 namespace {
 
 const Stroke rule{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
+const Stroke box_line{.width_mm = 0.3, .dash_mm = {}, .grey = 0.0, .colour = {}};
 
 /// Text broken at spaces so that no line is longer.
 std::vector<std::string> broken_to(const std::string& text, double most_mm, double height_mm, bool bold) {
@@ -53,10 +54,29 @@ void TextPages::new_page() {
     drawing.laid_out_on = sheet_;
     pages_.push_back(std::move(drawing));
     y_ = sheet_.height_mm - margin_mm;
-    put(title_ + (pages_.size() > 1 ? ", continued" : ""), {margin_mm, y_ - 4.5}, 5.5, true);
+    heading();
+}
+
+void TextPages::heading() {
+    if (!continued_) page().begins.push_back(title_);
+    put(title_ + (continued_ ? ", continued" : ""), {margin_mm, y_ - 4.5}, 5.5, true);
     put(under_, {margin_mm, y_ - 10.0}, 3.0);
     line({margin_mm, y_ - 12.5}, {margin_mm + width_, y_ - 12.5}, rule);
     y_ -= 18.0;
+    continued_ = true;
+}
+
+void TextPages::chapter(const std::string& title, const std::string& under, double room_needed_mm) {
+    constexpr double between_mm = 12.0, heading_mm = 18.0;
+    title_ = title;
+    under_ = under;
+    continued_ = false;
+    if (room_mm() < between_mm + heading_mm + room_needed_mm) {
+        new_page();
+        return;
+    }
+    y_ -= between_mm;
+    heading();
 }
 
 void TextPages::need(double height_mm) {
@@ -85,9 +105,57 @@ void TextPages::say(const std::string& text, double height_mm, bool bold, double
     }
 }
 
+void TextPages::labelled(const std::string& label, const std::string& text, double indent_mm, double label_mm) {
+    const double from = indent_mm + label_mm;
+    const auto lines = broken_to(text, width_ - from, text_mm, false);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        need(line_mm);
+        y_ -= line_mm;
+        if (i == 0) put(label, {margin_mm + indent_mm, y_}, text_mm, true);
+        put(lines[i], {margin_mm + from, y_}, text_mm);
+    }
+}
+
+void TextPages::tick_box(double indent_mm, double side_mm) {
+    const Point low{margin_mm + indent_mm, y_ - side_mm};
+    page().paths.push_back(drawn(geometry::rectangle(low, low + Point{side_mm, side_mm}), box_line));
+}
+
+void TextPages::blank(const std::string& what, double indent_mm, double to_mm) {
+    constexpr double row_mm = 6.5, gap_mm = 2.0, least_line_mm = 25.0, height_mm = 2.8;
+    const double right = to_mm > 0.0 ? to_mm : width_;
+    // The line must be long enough to write on, else it has a row of its own.
+    for (const std::string& said : broken_to(what + ':', width_ - indent_mm, height_mm, false)) {
+        need(row_mm);
+        y_ -= row_mm;
+        Text text{{margin_mm + indent_mm, y_}, said, height_mm, 0.0, Text::Anchor::left, false};
+        const bool last = said.back() == ':';
+        double from = indent_mm + gap_mm + text_length_mm(text);
+        page().texts.push_back(std::move(text));
+        if (!last) continue;
+        if (right - from < least_line_mm) {
+            need(row_mm);
+            y_ -= row_mm;
+            from = indent_mm;
+        }
+        line({margin_mm + from, y_ - 0.8}, {margin_mm + right, y_ - 0.8}, rule);
+    }
+}
+
+void TextPages::notes() {
+    constexpr double step_mm = 8.0, least_mm = 5.0 * step_mm;
+    if (room_mm() < least_mm) return;
+    y_ -= 8.0;
+    put("Notes", {margin_mm, y_}, text_mm, true);
+    while (room_mm() > step_mm) {
+        y_ -= step_mm;
+        line({margin_mm, y_}, {margin_mm + width_, y_}, rule);
+    }
+}
+
 void TextPages::part(const plan::words::Told& told) {
     y_ -= 2.5;
-    need(3.0 * line_mm);
+    need(with_heading_mm);
     say(told.title, 3.6, true);
     for (const std::string& l : told.lines) say(l, text_mm, false, 5.0, "–");
     for (const std::string& l : told.cautions) say(l, text_mm, true, 5.0, "!");

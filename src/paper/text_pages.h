@@ -14,6 +14,8 @@ class TextPages {
     static constexpr double margin_mm = 15.0;
     static constexpr double text_mm = 3.0;
     static constexpr double line_mm = 4.3;
+    /// A heading is not left alone at the foot of a sheet.
+    static constexpr double with_heading_mm = 3.0 * line_mm;
 
     /// The title stands large on every sheet, what is under it small.
     TextPages(const SheetSize& sheet, std::string title, std::string under);
@@ -23,6 +25,13 @@ class TextPages {
     /// Where the next thing begins, from the bottom of the sheet.
     double y() const { return y_; }
     void down(double mm) { y_ -= mm; }
+    /// What is left of this sheet.
+    double room_mm() const { return y_ - margin_mm; }
+
+    /// The next chapter: on this sheet where so much of it is left, else on a new one.
+    void chapter(const std::string& title, const std::string& under, double room_mm);
+    /// What stands here is found by this name (Drawing::places).
+    void mark(std::string place) { page().places.push_back(std::move(place)); }
 
     void new_page();
     void need(double height_mm);
@@ -31,6 +40,14 @@ class TextPages {
     void line(Point a, Point b, const Stroke& stroke);
     void say(const std::string& text, double height_mm, bool bold = false, double indent_mm = 0.0,
              const char* mark = nullptr);
+    /// A short bold word at the left, and what is said of it beside it.
+    void labelled(const std::string& label, const std::string& text, double indent_mm, double label_mm);
+    /// An empty box to tick, at the left end of the next line.
+    void tick_box(double indent_mm, double side_mm);
+    /// "Largest gap: ____________": from the indent to the right edge, or `to_mm` of the width.
+    void blank(const std::string& what, double indent_mm = 0.0, double to_mm = 0.0);
+    /// Ruled lines down to the foot of the sheet, where there is room for some.
+    void notes();
     /// Title, sentences, and cautions with a mark of their own.
     void part(const plan::words::Told& told);
 
@@ -38,9 +55,12 @@ class TextPages {
     std::vector<Drawing> finish();
 
   private:
+    void heading();
+
     SheetSize sheet_;
     std::string title_, under_;
     double width_ = 0.0, y_ = 0.0;
+    bool continued_ = false;
     std::vector<Drawing> pages_;
 };
 

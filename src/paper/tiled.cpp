@@ -147,7 +147,7 @@ void add_drawing(Canvas& canvas, std::vector<BoundPage>& bound, const Drawing& d
     };
 
     BoundPage key = sheet_page("Key");
-    key.bookmark = drawing.title;
+    key.bookmarks = {drawing.title};
     draw_key_map(canvas, drawing, tiling, grid);
     frame.bars();
     frame.name_block("Key", drawing.title,

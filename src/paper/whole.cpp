@@ -35,7 +35,7 @@ BoundPage roll_page(Canvas& canvas, const Drawing& drawing, const Correction& co
     p.height_mm = height * correction.y;
     p.scale = correction;
     p.label = drawing.title;
-    p.bookmark = drawing.title;
+    p.bookmarks = {drawing.title};
 
     const double m = roll_margin_mm;
     draw_check_bars(canvas, {m + frame_strip_mm, m + bars_half_width_mm}, false, 1.0, "x");
@@ -106,9 +106,10 @@ std::string sheet_pdf(const std::vector<Drawing>& drawings) {
         p.page = canvas.page(d.laid_out_on->width_mm, d.laid_out_on->height_mm);
         p.width_mm = d.laid_out_on->width_mm;
         p.height_mm = d.laid_out_on->height_mm;
-        p.label = d.title;
+        p.label = d.label.empty() ? d.title : d.label;
+        p.bookmarks = d.begins;
         // Pages of one title are one chapter.
-        if (before == nullptr || *before != d.title) p.bookmark = d.title;
+        if (d.begins.empty() && d.label.empty() && (before == nullptr || *before != d.title)) p.bookmarks = {d.title};
         before = &d.title;
         draw_all(canvas, d);
         bound.push_back(p);

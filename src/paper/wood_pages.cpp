@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "book_sections.h"
 #include "marks.h"
 #include "rough_cut_drawing.h"
 #include "text_pages.h"
@@ -29,9 +30,10 @@ class Pages : TextPages {
         : TextPages(sheet, "The wood", plan.name), plan_(plan), job_(job), shelf_(shelf), pictures_(pictures) {}
 
     std::vector<Drawing> pages(const std::optional<plan::BoardsStudy>& boards, const plan::RoughCutStudy& rough,
-                               const plan::MovementStudy& movement, const plan::BodyStudy* body) {
-        if (!plan_.pieces.empty()) finished_top(boards ? &*boards : nullptr);
+                               const plan::MovementStudy& movement, const plan::BodyStudy* body, bool with_top) {
+        if (with_top && !plan_.pieces.empty()) finished_top(boards ? &*boards : nullptr);
         if (boards) {
+            mark(place::boards);
             say("Dashed: sawn roughly. Full: the finished edge. Crossed: knots and other spots. Each board lies with "
                 "its near edge down, measured from its left end.",
                 TextPages::text_mm);
@@ -47,6 +49,7 @@ class Pages : TextPages {
         }
         if (const auto sawing = plan::words::sawing_text(plan_, job_); !sawing.lines.empty()) part(sawing);
         rough_cuts(rough);
+        mark(place::seasons);
         for (const auto& told : plan::words::movement_text(movement, plan_, job_)) part(told);
         if (body != nullptr) {
             for (const plan::SeasonBody& season : body->seasons) deformed(season);
@@ -58,7 +61,8 @@ class Pages : TextPages {
   private:
     void rough_cuts(const plan::RoughCutStudy& rough) {
         if (rough.cuts.empty()) return;
-        new_page();
+        down(4.0);
+        need(120.0);
         say("Dashed: the piece as sawn out of its board. Dotted: sawn along the seam. Full: finished. Grey: the "
             "template. Dash and dot: the middle of the cutter. Circles with a slanting cross: screws. Heavy bars: "
             "index marks.",
@@ -66,8 +70,10 @@ class Pages : TextPages {
         for (std::size_t p = 0; p < rough.pieces.size(); ++p) {
             if (rough.pieces[p].cuts.empty()) continue;
             draw_rough_piece(*this, rough, p, plan_);
+            mark(place::rough(rough.pieces[p].piece));
             part(plan::words::rough_piece_text(rough, p, plan_, job_));
         }
+        mark(place::fastening);
         part(plan::words::fastening_text(rough, plan_, job_));
     }
 
@@ -214,10 +220,10 @@ class Pages : TextPages {
 std::vector<Drawing> wood_pages(const plan::Plan& plan, const std::optional<plan::BoardsStudy>& boards,
                                 const plan::RoughCutStudy& rough, const plan::MovementStudy& movement,
                                 const plan::BodyStudy* body, const job::Job& job, const shelf::Shelf& shelf,
-                                const BoardPictures& pictures) {
+                                const BoardPictures& pictures, bool with_top) {
     const auto sheet = find_sheet(plan.paper.size);
     if (!sheet) throw std::invalid_argument("wood_pages: no such sheet");
-    return Pages(plan, *sheet, job, shelf, pictures).pages(boards, rough, movement, body);
+    return Pages(plan, *sheet, job, shelf, pictures).pages(boards, rough, movement, body, with_top);
 }
 
 }  // namespace seamwright::paper

@@ -80,7 +80,7 @@ std::string write_pdf(const std::string& drawn_file, const std::vector<FilePage>
                         QPDFObjectHandle::newArray({QPDFObjectHandle::newInteger(0), QPDFObjectHandle::newInteger(0),
                                                     real_object(p.width), real_object(p.height)}));
         if (p.unit > 1) page.replaceKey("/UserUnit", QPDFObjectHandle::newInteger(p.unit));
-        if (p.bookmark) bookmarks.emplace_back(*p.bookmark, page);
+        for (const std::string& bookmark : p.bookmarks) bookmarks.emplace_back(bookmark, page);
         auto label = QPDFObjectHandle::newDictionary();
         label.replaceKey("/P", text_object(p.label));
         labels.appendItem(QPDFObjectHandle::newInteger(static_cast<long long>(i)));

@@ -17,8 +17,8 @@ struct FilePage {
     std::string before, after;
     /// A page of the drawn file that `before` shows as /Drawing.
     std::optional<std::size_t> drawing;
-    std::string label;                    ///< what readers show instead of the page number
-    std::optional<std::string> bookmark;  ///< an entry of the outline that leads here
+    std::string label;                   ///< what readers show instead of the page number
+    std::vector<std::string> bookmarks;  ///< entries of the outline that lead here
 };
 
 /// The file with these pages, an outline, page labels and a title. Pages of the drawn file that are not among them are

@@ -174,8 +174,8 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     out.dated = job.calendar && job.calendar->start;
     // A Monday that stands for any.
     const job::Day any = std::chrono::year(2001) / std::chrono::January / std::chrono::day(1);
-    out.calendar =
-        process::plan_calendar(shop_of(job, shelf), tasks, morning_of(out.dated ? *job.calendar->start : any));
+    out.shop = shop_of(job, shelf);
+    out.calendar = process::plan_calendar(out.shop, tasks, morning_of(out.dated ? *job.calendar->start : any));
     out.costs = job_costs(out, plan, job, shelf, inputs);
     return out;
 }

@@ -29,6 +29,12 @@ std::string area_text(double mm2, Unit unit) {
                               : fmt::format("{:.3f} m²", mm2 / 1e6);
 }
 
+std::string exact_size(double mm, const units::LengthStyle& style) {
+    constexpr double callipers_mm = 0.005;
+    const auto written = units::write_length(mm, style);
+    return std::abs(written.error_mm) <= callipers_mm ? written.text : units::show_thin(mm, style.unit);
+}
+
 std::string weight_text(double kg, Unit unit) {
     return unit == Unit::inch ? fmt::format("{:.1f} lb", kg / kg_per_pound) : fmt::format("{:.1f} kg", kg);
 }

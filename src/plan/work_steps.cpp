@@ -136,6 +136,7 @@ class Steps {
             if (lines.empty()) continue;
             WorkStep& make =
                 add(fmt::format("templates-{}", s + 1), fmt::format("Make the templates of {}", seam.name), minutes);
+            make.seams = {s};
             make.lines = std::move(lines);
             make.write_down.push_back("check bar of each sheet");
             make.write_down.push_back("edge against a straight or fair stick");
@@ -214,12 +215,14 @@ class Steps {
             if (step.lines.empty()) continue;
             WorkStep& rout =
                 add(fmt::format("rout-{}", s + 1), fmt::format("Rout both edges of {}", seam.name), minutes);
+            rout.seams = {s};
             rout.lines = std::move(step.lines);
             rout.cautions = std::move(step.cautions);
             rout.write_down.push_back("depth of each pass, speed");
             after(rout, "rough-saw");
             after(rout, "test-cut");
             WorkStep& fit = add(fmt::format("fit-{}", s + 1), fmt::format("Fit {} dry", seam.name), usual::fit_min);
+            fit.seams = {s};
             fit.lines.push_back("Push it together without glue, index marks to index marks.");
             fit.write_down.push_back("largest gap, by feeler gauge, and where");
             after(fit, fmt::format("rout-{}", s + 1), After::hands_on);
@@ -244,6 +247,7 @@ class Steps {
             }
             WorkStep& glue = add(fmt::format("glue-{}", ++number), fmt::format("Glue {}", names),
                                  2.0 * usual::fit_min + spread + std::max(press, 0.0));
+            glue.seams = up.seams;
             glue.lines.push_back(up.why);
             glue.write_down.push_back("time from the first glue to the last clamp");
             glue.write_down.push_back("gap found, where");

@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "plan/words.h"
-#include "section.h"
+#include "section_view.h"
 
 namespace seamwright::screen {
 namespace {
@@ -50,7 +50,7 @@ std::string way(const Chain& chain) {
 
 void write_step(job::JsonWriter& json, const std::string& title, const std::vector<std::string>& lines,
                 const std::vector<std::string>& cautions, const std::vector<std::string>& passes,
-                const Section& picture) {
+                const plan::Section& picture) {
     json.begin_group();
     json.text("title", title);
     json.texts("lines", lines);
@@ -113,7 +113,7 @@ void write_chains(job::JsonWriter& json, const edit::OpenJob& job, std::size_t i
         const plan::SeamPlan& seam = plan.seams[index];
         const shelf::Shelf& shelf = job.document().shelf;
         const std::string& pinned = job.document().job.seams[index].chain;
-        const SectionSizes sizes = sizes_of(plan);
+        const plan::SectionSizes sizes = plan::sizes_of(plan);
         for (std::size_t c = 0; c < seam.chains.size(); ++c) {
             const Chain& chain = seam.chains[c];
             const bool chosen = c == seam.chosen;
@@ -128,7 +128,7 @@ void write_chains(job::JsonWriter& json, const edit::OpenJob& job, std::size_t i
             json.begin_list("steps");
             for (std::size_t i = 0; i < chain.steps.size(); ++i) {
                 const seam::Step& step = chain.steps[i];
-                const Section picture = section_of(step, shelf, sizes);
+                const plan::Section picture = plan::section_of(step, shelf, sizes);
                 if (chosen && i < seam.steps.size()) {
                     const plan::StepPlan& told = seam.steps[i];
                     write_step(json, told.title, told.lines, told.cautions, passes_says(told, plan.style), picture);

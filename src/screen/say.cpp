@@ -4,18 +4,9 @@
 
 #include <array>
 #include <charconv>
-#include <cmath>
 #include <utility>
 
-#include "plan/words.h"
-
 namespace seamwright::screen {
-
-std::string exact_size(double mm, const units::LengthStyle& style) {
-    constexpr double callipers_mm = 0.005;
-    const auto written = units::write_length(mm, style);
-    return std::abs(written.error_mm) <= callipers_mm ? written.text : units::show_thin(mm, style.unit);
-}
 
 std::string default_size(double mm, units::Unit unit) {
     if (unit == units::Unit::millimetre) return plain_number(mm) + " mm";

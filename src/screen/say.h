@@ -2,13 +2,12 @@
 
 #include <string>
 
+#include "plan/words.h"
 #include "units/length.h"
 
 namespace seamwright::screen {
 
-/// A size that tools are told apart by, as exact as the maker's callipers: fractions where they hold it, else
-/// hundredths of a millimetre or thousandths of an inch.
-std::string exact_size(double mm, const units::LengthStyle& style);
+using plan::words::exact_size;
 
 /// A default of the program as a text that reads back as a length: "12 mm", "0.472 in".
 std::string default_size(double mm, units::Unit unit);

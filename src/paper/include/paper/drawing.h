@@ -83,6 +83,10 @@ struct Drawing {
     /// Set for a drawing to scale that is laid out on one sheet, whose lower left corner is (0, 0). Width and height
     /// are those of the sheet as it lies. Absent: full size.
     std::optional<SheetSize> laid_out_on;
+    /// Of a page of a booklet. What begins on it, for the outline; where none are given, its title stands for it.
+    std::vector<std::string> begins = {};
+    std::vector<std::string> places = {};  ///< names by which other pages find what is drawn here
+    std::string label = {};                ///< what readers show instead of the page number; empty: the title
 
     /// Everything drawn: lines with half their width, and texts as the PDF sets them.
     Box box() const;

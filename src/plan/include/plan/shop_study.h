@@ -53,6 +53,7 @@ struct WorkStep {
     std::vector<std::string> lines, cautions;
     std::vector<std::string> write_down;  ///< what to measure, with room for it in the book
     double usual_min = 0.0;               ///< hands-on by common practice; the task's own may be learnt
+    std::vector<std::size_t> seams = {};  ///< it is about these alone; none: about all, or none
 };
 
 struct ShopStudy {
@@ -64,6 +65,7 @@ struct ShopStudy {
     std::vector<WorkStep> steps;            ///< in the order of the work
     process::Calendar calendar;             ///< without a first day: from a Monday that stands for any
     bool dated = false;
+    process::Shop shop = {};  ///< hours, people and clamps the calendar counts on
     process::CostSheet costs;
     /// How much longer than usual this maker takes, by what was noted in the job; 1 without notes.
     double pace = 1.0;

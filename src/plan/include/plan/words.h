@@ -9,7 +9,10 @@
 /// What a plan says, in sentences for a maker and in the units of the job. Terminal and page use the same ones.
 namespace seamwright::plan::words {
 
-std::string area_text(double mm2, units::Unit unit);                                   ///< "0.634 m²", "9.92 sq ft"
+std::string area_text(double mm2, units::Unit unit);  ///< "0.634 m²", "9.92 sq ft"
+/// A size that tools are told apart by, as exact as the maker's callipers: fractions where they hold it, else
+/// hundredths of a millimetre or thousandths of an inch.
+std::string exact_size(double mm, const units::LengthStyle& style);
 std::string weight_text(double kg, units::Unit unit);                                  ///< "7.2 kg", "15.9 lb"
 std::string size_text(const geometry::Box& box, const units::LengthStyle& style);      ///< "1510.0 mm × 170.0 mm"
 std::string times(std::size_t count, std::string_view one, std::string_view several);  ///< "1 pass", "3 passes"

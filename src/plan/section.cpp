@@ -4,14 +4,14 @@
 // A cutter that cannot go through is drawn as deep as it does go, with the work left standing under it: a picture must
 // not show what does not happen.
 
-#include "section.h"
+#include "plan/section.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "say.h"
+#include "plan/words.h"
 
-namespace seamwright::screen {
+namespace seamwright::plan {
 namespace {
 
 using geometry::Box;
@@ -79,6 +79,8 @@ class Sketch {
             tip = std::clamp(tip + cutter.cutting_length_mm, work_mm, highest) - cutter.cutting_length_mm;
         }
         const double flutes_top = tip + cutter.cutting_length_mm;
+        section_.tools = Section::Tools{centre,     pair.b_mm, pair.B_mm, guided,       tip,
+                                        flutes_top, base,      work_mm,   template_top, step_.rides_at_mm};
         const double half_widest = std::max({0.5 * pair.B_mm, half_b, half_shank});
         window(std::min({0.0, step_.rides_at_mm, centre - half_widest}),
                std::max({0.0, step_.rides_at_mm, centre + half_widest}));
@@ -144,7 +146,7 @@ class Sketch {
     }
 
   private:
-    std::string size(double mm) const { return exact_size(mm, sizes_.style); }
+    std::string size(double mm) const { return words::exact_size(mm, sizes_.style); }
 
     void window(double from, double to) {
         low_ = from - beside_mm;
@@ -207,6 +209,8 @@ class Sketch {
     }
 
     Section finish() {
+        section_.edge_mm = step_.edge_at_mm;
+        section_.from_template = way_;
         section_.box = {{low_, bottom_}, {high_, top_}};
         return std::move(section_);
     }
@@ -218,21 +222,14 @@ class Sketch {
     Section section_;
 };
 
-void append_rect(std::string& out, const Box& b) {
-    out += 'M';
-    job::append_thousandths(out, b.low.x);
-    out += ' ';
-    job::append_thousandths(out, b.low.y);
-    out += 'H';
-    job::append_thousandths(out, b.high.x);
-    out += 'V';
-    job::append_thousandths(out, b.high.y);
-    out += 'H';
-    job::append_thousandths(out, b.low.x);
-    out += 'Z';
-}
-
 }  // namespace
+
+double lowest_mm(const Section& section) {
+    double lowest = 0.0;
+    for (const auto& shape : section.shapes)
+        for (const Box& part : shape.parts) lowest = std::min(lowest, part.low.y);
+    return lowest;
+}
 
 SectionSizes sizes_of(const plan::Plan& plan) {
     return {plan.thickness_mm, plan.sheet.thickness_mm, plan.limits.below_wood_mm, plan.limits.reveal_mm, plan.style};
@@ -243,31 +240,4 @@ Section section_of(const seam::Step& step, const shelf::Shelf& shelf, const Sect
     return step.pair ? sketch.routed(shelf) : sketch.by_hand();
 }
 
-void write_section(job::JsonWriter& json, std::string_view key, const Section& section) {
-    json.begin_group(key);
-    json.numbers("box", {section.box.low.x, section.box.low.y, section.box.high.x, section.box.high.y});
-    json.begin_list("shapes");
-    for (const auto& shape : section.shapes) {
-        std::string d;
-        for (const Box& part : shape.parts) append_rect(d, part);
-        json.begin_group();
-        json.text("what", shape.what);
-        json.text("d", d);
-        json.text("says", shape.says);
-        json.end_group();
-    }
-    json.end_list();
-    json.begin_list("dimensions");
-    for (const auto& dimension : section.dimensions) {
-        json.begin_group();
-        json.point("from", dimension.from);
-        json.point("to", dimension.to);
-        json.text("says", dimension.says);
-        json.end_group();
-    }
-    json.end_list();
-    json.number("seam_at", 0.0);
-    json.end_group();
-}
-
-}  // namespace seamwright::screen
+}  // namespace seamwright::plan
