@@ -9,6 +9,7 @@
 #include "cut_list.h"
 #include "feed_map.h"
 #include "marks.h"
+#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/wood_pages.h"
 #include "plan/words.h"
@@ -238,6 +239,7 @@ std::vector<Drawing> job_book(const JobStudies& s) {
     append(book, wood_pages(s.plan, s.boards, s.rough, s.movement, s.body, s.job, s.shelf, s.pictures));
     if (!s.plan.seams.empty()) append(book, chain_pages(s));
     append(book, step_pages(s));
+    if (s.outline != nullptr && !s.outline->cuts.empty()) append(book, outline_pages(s.plan, *s.outline, s.job));
     if (!s.feed.edges.empty()) append(book, feed_pages(s));
     for (std::size_t i = 0; i < s.plan.seams.size(); ++i)
         if (s.closing[i]) append(book, closing_pages(s.plan, s.plan.seams[i], *s.closing[i], s.job));

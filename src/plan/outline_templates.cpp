@@ -40,12 +40,19 @@ Path standing(Point from, Point along, Point out, double from_mm, double to_mm, 
 }  // namespace
 
 Path OutlineCorner::finished() const {
-    Path out = geometry::part(before, rounding.before_mm - leg_before_mm, rounding.before_mm);
-    out.segments.back().end = rounding.arc.start;
+    // Two roundings may leave nothing of a side between them.
+    constexpr double nothing_mm = 1e-6;
+    Path out;
+    if (leg_before_mm > nothing_mm) {
+        out = geometry::part(before, rounding.before_mm - leg_before_mm, rounding.before_mm);
+        out.segments.back().end = rounding.arc.start;
+    }
     out.segments.push_back(rounding.arc);
-    Path leg = geometry::part(after, rounding.after_mm, rounding.after_mm + leg_after_mm);
-    leg.segments.front().start = rounding.arc.end;
-    geometry::append(out, leg);
+    if (leg_after_mm > nothing_mm) {
+        Path leg = geometry::part(after, rounding.after_mm, rounding.after_mm + leg_after_mm);
+        leg.segments.front().start = rounding.arc.end;
+        geometry::append(out, leg);
+    }
     return out;
 }
 
@@ -84,7 +91,11 @@ OutlineTemplate OutlineTemplates::side(const OutlineCut& cut, std::vector<Path> 
     out.sheet = sheet(cut, cut.line, whole ? 0.0 : job_.sheet.run_out_mm,
                       whole ? std::string("Outline, whole template") : fmt::format("Outline, {} template", cut.name));
     out.beside = std::move(beside);
-    if (whole) return out;
+    if (whole) {
+        out.says.push_back(fmt::format("Check: the finished line is {} long over all and {} wide.",
+                                       show(plan_.box.width_mm()), show(plan_.box.height_mm())));
+        return out;
+    }
     out.says.push_back(fmt::format("Check: between its two corners {}, straight across.", show(cut.chord_mm)));
     for (const StandsOut& check : cut.checks) {
         if (check.part != 0.5) continue;
@@ -123,6 +134,11 @@ OutlineTemplate OutlineTemplates::corner(const OutlineCut& cut, const OutlineCor
     const Point a = finished.start(), b = finished.end();
     const Point along_a = -1.0 * tangent_at_start(finished), along_b = tangent_at_end(finished);
     const Point out_a = geometry::left_of(along_a), out_b = geometry::right_of(along_b);
+    // Its sides are cut already: only the curve is sawn.
+    Path arc;
+    arc.segments.push_back(corner.rounding.arc);
+    const auto rough = geometry::parallel(arc, Side::right, job_.limits.reveal_mm);
+    t.rough_cut = rough.paths.empty() ? Path{} : geometry::main_path(rough.paths);
     // Round the block: the working edge, a tab, the back, a tab.
     const Point sharp = corner.before.end();
     const Point far_a = a + tab_long_mm * along_a, far_b = b + tab_long_mm * along_b;
