@@ -36,7 +36,10 @@ class Drawings {
         } else if (starts("fit-") || starts("glue-")) {
             for (const std::size_t s : step.seams) add(s_.plan.seams[s].name, place::closing(s));
         } else if (id == "outline") {
+            add("its cuts", place::outline);
             add("finished top", place::top);
+        } else if (id == "flatten") {
+            add("getting it flat", place::flat);
         } else if (id == "sand") {
             add("sanding", place::sanding);
         } else if (starts("finish-")) {

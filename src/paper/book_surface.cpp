@@ -6,6 +6,8 @@ namespace seamwright::paper {
 using plan::words::Told;
 
 void write_surface(TextPages& pages, const JobStudies& s, const BookPages&) {
+    pages.mark(place::flat);
+    pages.part(plan::words::flattening_text(s.shop, s.job));
     pages.mark(place::edge);
     pages.part(plan::words::edges_text(s.shop, s.job));
     pages.mark(place::sanding);

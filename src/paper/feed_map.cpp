@@ -101,6 +101,11 @@ class Map {
 
 }  // namespace
 
+void draw_tear_stretches(Drawing& drawing, const plan::RoutedEdge& edge, Point origin, double scale) {
+    Map map(drawing, edge, origin, scale);
+    for (const auto& stretch : edge.feed.stretches) map.stretch(stretch);
+}
+
 Box feed_map_box(const plan::RoutedEdge& edge, const plan::Plan& plan) {
     return geometry::bounding_box(plan.pieces[edge.piece].region.outer);
 }

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "book_sections.h"
+#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/wood_pages.h"
 #include "text_size.h"
@@ -21,6 +22,7 @@ void append(std::vector<Drawing>& book, std::vector<Drawing> chapter) {
 struct Finished {
     std::vector<Drawing> wood;
     std::vector<Drawing> closing;
+    std::vector<Drawing> outline;
 };
 
 Finished finished_chapters(const JobStudies& s) {
@@ -31,6 +33,10 @@ Finished finished_chapters(const JobStudies& s) {
         auto chapter = closing_pages(s.plan, s.plan.seams[i], *s.closing[i], s.job);
         chapter.front().places.push_back(place::closing(i));
         append(out.closing, std::move(chapter));
+    }
+    if (s.outline != nullptr && !s.outline->cuts.empty()) {
+        out.outline = outline_pages(s.plan, *s.outline, s.job);
+        out.outline.front().places.emplace_back(place::outline);
     }
     return out;
 }
@@ -50,6 +56,7 @@ std::vector<Drawing> lay_out(const JobStudies& s, const Finished& finished, cons
     if (!s.feed.edges.empty()) write_feed(work, s, where);
     append(book, work.finish());
     append(book, finished.closing);
+    append(book, finished.outline);
 
     TextPages back(sheet_of(s), "Edge, sanding and finish", "What the steps of the surface are reckoned from.");
     write_surface(back, s, where);

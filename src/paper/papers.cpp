@@ -4,8 +4,10 @@
 
 #include <set>
 #include <stdexcept>
+#include <utility>
 
 #include "marks.h"
+#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/mark_sheets.h"
 #include "paper/test_cut_sheet.h"
@@ -15,7 +17,7 @@ namespace seamwright::paper {
 
 namespace {
 
-enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf, closing_pdf };
+enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf, closing_pdf, outline_pdf };
 
 /// A file before it is made.
 struct Listed {
@@ -23,6 +25,14 @@ struct Listed {
     Form form = Form::overview_pdf;
     const plan::SeamPlan* seam = nullptr;
     const plan::TemplatePlan* which = nullptr;
+    const plan::OutlineTemplate* outline = nullptr;  ///< which it is the sheet of
+};
+
+/// What is known only with the document.
+struct Known {
+    const job::Document* document = nullptr;
+    std::optional<plan::OutlineStudy> outline;
+    std::optional<plan::RoughCutStudy> rough;
 };
 
 /// File names that differ, also where a file system does not tell capitals apart (slugs have none).
@@ -38,7 +48,26 @@ class Names {
     std::set<std::string> taken_;
 };
 
-std::vector<Listed> listed(const plan::Plan& plan, const job::Document* document) {
+Known known_of(const plan::Plan& plan, const job::Document* document) {
+    Known out{document, std::nullopt, std::nullopt};
+    if (document != nullptr) out.outline = plan::study_outline(plan, document->job, document->shelf);
+    return out;
+}
+
+void list_template(std::vector<Listed>& files, Names& names, const Listed& of) {
+    const plan::TemplatePlan& t = *of.which;
+    const std::string name = names.unique(slug(t.title.empty() ? t.seam + " " + t.hand : t.title));
+    for (const auto& [end, form] : {std::pair{"-sheets.pdf", Form::sheets_pdf}, std::pair{"-roll.pdf", Form::roll_pdf},
+                                    std::pair{".svg", Form::drawing_svg}}) {
+        Listed file = of;
+        file.name = name + end;
+        file.form = form;
+        files.push_back(std::move(file));
+    }
+}
+
+std::vector<Listed> listed(const plan::Plan& plan, const Known& known) {
+    const job::Document* document = known.document;
     std::vector<Listed> files;
     Names names;
     if (!plan.outline.empty()) {
@@ -56,11 +85,12 @@ std::vector<Listed> listed(const plan::Plan& plan, const job::Document* document
                 {names.unique(slug(seam.name + " sanding map")) + ".pdf", Form::sanding_pdf, &seam, nullptr});
         }
         for (const auto& t : seam.templates) {
-            const std::string name = names.unique(slug(t.title.empty() ? t.seam + " " + t.hand : t.title));
-            files.push_back({name + "-sheets.pdf", Form::sheets_pdf, &seam, &t});
-            files.push_back({name + "-roll.pdf", Form::roll_pdf, &seam, &t});
-            files.push_back({name + ".svg", Form::drawing_svg, &seam, &t});
+            list_template(files, names, {{}, {}, &seam, &t});
         }
+    }
+    if (known.outline && !known.outline->cuts.empty()) {
+        files.push_back({names.unique("outline-how-it-is-cut") + ".pdf", Form::outline_pdf});
+        for (const auto& t : known.outline->templates) list_template(files, names, {{}, {}, nullptr, &t.sheet, &t});
     }
     return files;
 }
@@ -79,6 +109,8 @@ std::string says_before(const Listed& file, const Tiling& tiling) {
             return fmt::format("{}: where to sand its template, full size along the edge", file.seam->name);
         case Form::closing_pdf:
             return fmt::format("{}: how it closes, is pushed together, clamped and glued", file.seam->name);
+        case Form::outline_pdf:
+            return "how the top is cut to its outline, in order, with what to set and to measure";
         case Form::drawing_svg:
             return fmt::format("{}, full size as a drawing file, true arcs", file.which->title);
     }
@@ -92,13 +124,10 @@ std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, cons
     return sheet_pdf(closing_pages(plan, seam, study.value(), document.job));
 }
 
-std::optional<plan::RoughCutStudy> rough_cuts(const plan::Plan& plan, const job::Document* document) {
-    if (document == nullptr) return std::nullopt;
-    return plan::study_rough_cut(plan, document->job);
-}
-
-PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document,
-               const plan::RoughCutStudy* rough) {
+PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, Known& known) {
+    const job::Document* document = known.document;
+    if (file.form == Form::outline_pdf)
+        return {file.name, sheet_pdf(outline_pages(plan, *known.outline, document->job)), says_before(file, tiling)};
     if (file.form == Form::closing_pdf)
         return {file.name, closing_pdf(plan, *file.seam, *document), says_before(file, tiling)};
     if (file.form == Form::sanding_pdf) {
@@ -111,7 +140,11 @@ PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling,
                 fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)};
     }
     const plan::TemplatePlan& t = *file.which;
-    const Drawing drawing = template_drawing(plan, *file.seam, t, rough);
+    if (document != nullptr && file.seam != nullptr && !known.rough)
+        known.rough = plan::study_rough_cut(plan, document->job);
+    const Drawing drawing = file.outline != nullptr
+                                ? outline_template_drawing(plan, *file.outline)
+                                : template_drawing(plan, *file.seam, t, known.rough ? &*known.rough : nullptr);
     if (file.form == Form::sheets_pdf) {
         const TileGrid grid = tile_grid(drawing, tiling);
         return {file.name, tiled_pdf({drawing}, tiling),
@@ -148,7 +181,8 @@ Tiling tiling_for(const job::Paper& paper) {
 std::vector<PaperName> paper_names(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperName> names;
-    for (const Listed& file : listed(plan, document)) names.push_back({file.name, says_before(file, tiling)});
+    const Known all = known_of(plan, document);
+    for (const Listed& file : listed(plan, all)) names.push_back({file.name, says_before(file, tiling)});
     return names;
 }
 
@@ -177,20 +211,17 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
         return PaperFile{name, marks_pdf({strips, tiling.sheet, tiling.correction}), "reference marks for photographs"};
     }
     if (auto sheet = test_cut_sheet(document, name)) return sheet;
-    for (const Listed& file : listed(plan, document)) {
-        if (file.name != name) continue;
-        const auto rough = rough_cuts(plan, file.which != nullptr ? document : nullptr);
-        return made(plan, file, tiling, document, rough ? &*rough : nullptr);
-    }
+    Known all = known_of(plan, document);
+    for (const Listed& file : listed(plan, all))
+        if (file.name == name) return made(plan, file, tiling, all);
     return std::nullopt;
 }
 
 std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperFile> files;
-    const auto rough = rough_cuts(plan, document);
-    for (const Listed& file : listed(plan, document))
-        files.push_back(made(plan, file, tiling, document, rough ? &*rough : nullptr));
+    Known all = known_of(plan, document);
+    for (const Listed& file : listed(plan, all)) files.push_back(made(plan, file, tiling, all));
     return files;
 }
 

@@ -44,19 +44,12 @@ struct Block {
     double width_mm = 0.0, height_mm = 0.0;
 };
 
-/// A length the maker sets up by: where his fractions round it, the true value in millimetres stands beside it.
-std::string exact_too(double mm, const units::LengthStyle& style) {
-    constexpr double noticeable_mm = 0.01;
-    const std::string shown = units::show(mm, style);
-    return std::abs(units::write_length(mm, style).error_mm) > noticeable_mm ? fmt::format("{} ({:.2f} mm)", shown, mm)
-                                                                             : shown;
-}
-
 class TemplateSheetMaker {
   public:
     TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
                        const plan::RoughCutStudy* rough)
-        : plan_(plan), seam_(seam), which_(which) {
+        : plan_(plan), which_(which), fasten_(which.fastening) {
+        about_ = "Seam: " + which.seam + ", " + units::show(seam.length_mm, plan.style) + " long.  Hand: " + which.hand;
         if (rough == nullptr) return;
         for (const plan::RoughCut& cut : rough->cuts) {
             const plan::SeamPlan& cut_seam = plan.seams[cut.seam];
@@ -64,28 +57,38 @@ class TemplateSheetMaker {
         }
         for (const plan::IndexMark& mark : rough->marks)
             if (!cuts_.empty() && &plan.seams[mark.seam] == &seam) index_marks_.push_back(&mark);
+        if (!cuts_.empty()) fasten_.clear();
+        for (const plan::RoughCut* cut : cuts_) tape_.insert(tape_.end(), cut->tape.begin(), cut->tape.end());
+    }
+    TemplateSheetMaker(const plan::Plan& plan, const plan::OutlineTemplate& of)
+        : plan_(plan), which_(of.sheet), outline_(&of), tape_(of.sheet.fastening) {
+        about_ = "Finished line: " + units::show(geometry::length_mm(which_.seam_line), plan.style) + " long";
     }
 
     Drawing make();
 
   private:
     const plan::Plan& plan_;
-    const plan::SeamPlan& seam_;
     const plan::TemplatePlan& which_;
+    const plan::OutlineTemplate* outline_ = nullptr;  // null: of a seam
+    std::string about_;
     Drawing drawing_;
     Placer placer_;
     std::vector<Path> top_;  // the edge of the top, near the blank
     // The cuts that it guides in wood, as far as they are known; and the pencil marks across its seam.
     std::vector<const plan::RoughCut*> cuts_;
     std::vector<const plan::IndexMark*> index_marks_;
+    std::vector<Point> fasten_, tape_;
 
     void line(const Path& path, const Stroke& stroke, const std::string& id);
     void lines();
     void marks();
     void screws();
     void index_marks();
+    void ticks();
     void name_near(Point at, const std::string& name, double from_mm);
     void label();
+    void label_of_outline(std::vector<LabelLine>& all, const std::string& offset) const;
     void legend();
     void arrows();
     void names();
@@ -112,14 +115,21 @@ void TemplateSheetMaker::lines() {
     for (const Path* p : {&which_.body, &which_.edge, &which_.seam_line}) {
         if (!p->empty()) near.add(geometry::bounding_box(*p));
     }
-    if (!plan_.outline.empty() && !near.empty()) top_ = clipped(plan_.outline, near.grown(near_top_mm));
+    if (outline_ != nullptr) {
+        for (const Path& beside : outline_->beside)
+            for (Path& part : clipped(beside, near.grown(near_top_mm))) top_.push_back(std::move(part));
+    } else if (!plan_.outline.empty() && !near.empty()) {
+        top_ = clipped(plan_.outline, near.grown(near_top_mm));
+    }
 
     if (!which_.edge.empty()) drawing_.paths.push_back(drawn(which_.edge, edge_band(), "template-edge-band"));
     line(which_.body, blank_stroke(), "template-blank");
     for (const auto& p : top_) line(p, top_stroke(), "edge-of-the-top");
     line(which_.rough_cut, rough_stroke(), "rough-cut");
     if (which_.mating_edge) line(*which_.mating_edge, mating_stroke(), "mating-template-edge");
-    line(which_.seam_line, seam_stroke(), "seam");
+    if (outline_ != nullptr)
+        for (const Path& fence : outline_->fences) line(fence, mating_stroke(), "fence");
+    line(which_.seam_line, seam_stroke(), outline_ != nullptr ? "finished-line" : "seam");
     line(which_.edge, edge_line(), "template-edge");
 }
 
@@ -129,20 +139,30 @@ void TemplateSheetMaker::marks() {
         add_registration(drawing_, at, fmt::format("registration-{}", i + 1));
         placer_.add(Patch{at, 2.0 * registration_half_mm, 2.0 * registration_half_mm, 0.0});
     }
-    for (std::size_t i = 0; cuts_.empty() && i < which_.fastening.size(); ++i) {
-        const Point at = which_.fastening[i];
+    for (std::size_t i = 0; i < fasten_.size(); ++i) {
+        const Point at = fasten_[i];
         add_fastening(drawing_, at, fmt::format("fastening-{}", i + 1));
         placer_.add(Patch{at, 2.0 * fastening_radius_mm, 2.0 * fastening_radius_mm, 0.0});
     }
     int strips = 0;
-    for (const plan::RoughCut* cut : cuts_) {
-        for (const Point at : cut->tape) {
-            add_tape(drawing_, at, fmt::format("tape-{}", ++strips));
-            placer_.add(Patch{at, tape_long_mm, tape_wide_mm, 0.0});
-        }
+    for (const Point at : tape_) {
+        add_tape(drawing_, at, fmt::format("tape-{}", ++strips));
+        placer_.add(Patch{at, tape_long_mm, tape_wide_mm, 0.0});
     }
     screws();
     index_marks();
+    ticks();
+}
+
+void TemplateSheetMaker::ticks() {
+    if (outline_ == nullptr) return;
+    for (std::size_t i = 0; i < outline_->ticks.size(); ++i) {
+        const plan::OutlineTick& tick = outline_->ticks[i];
+        drawing_.paths.push_back(
+            straight(tick.line.start, tick.line.end, index_stroke(), fmt::format("tick-{}", i + 1)));
+        placer_.add(drawing_.paths.back().path);
+        name_near(tick.line.end, tick.name, 1.0);
+    }
 }
 
 void TemplateSheetMaker::screws() {
@@ -286,24 +306,38 @@ void TemplateSheetMaker::put_left(Text text, const Patch& patch, double along_mm
     drawing_.texts.push_back(std::move(text));
 }
 
+void TemplateSheetMaker::label_of_outline(std::vector<LabelLine>& all, const std::string& offset) const {
+    if (which_.rides.empty()) {
+        all.push_back({"A pattern: its edge is the finished line. Mark along it, work to it by hand.", 4.0, false});
+    } else {
+        all.push_back({"Template edge to finished line: " + offset, 4.0, false});
+        all.push_back({"It lies on the top, its edge inside the line. The waste is outside the line.", 4.0, false});
+    }
+    all.push_back({"Make this edge by hand, fair to eye and hand: there is no other to match.", 4.0, false});
+    for (const std::string& line : outline_->says) all.push_back({line, 4.0, false});
+    all.push_back({"Held on the wood by tape or clamps: no screws.", 4.0, false});
+}
+
 void TemplateSheetMaker::label() {
-    const std::string offset = exact_too(which_.offset_mm, plan_.style);
+    const std::string offset = plan::words::set_by_text(std::abs(which_.offset_mm), plan_.style);
     std::vector<LabelLine> all{
         {which_.title.empty() ? which_.seam + ", " + which_.hand + " template" : which_.title, 7.0, true},
         {"THIS SIDE UP", 7.0, true},
     };
     if (!which_.rides.empty()) all.push_back({"Rides on it: " + which_.rides, 4.0, false});
-    all.push_back({"Template edge to cut edge: " + offset, 4.0, false});
-    all.push_back({which_.master ? "Master: make this edge by hand, as true as you can."
-                                 : "Copied, not made by hand: this drawing is for checking the copy.",
-                   4.0, false});
+    if (outline_ != nullptr) {
+        label_of_outline(all, offset);
+    } else {
+        all.push_back({"Template edge to cut edge: " + offset, 4.0, false});
+        all.push_back({which_.master ? "Master: make this edge by hand, as true as you can."
+                                     : "Copied, not made by hand: this drawing is for checking the copy.",
+                       4.0, false});
+    }
     if (!cuts_.empty())
         all.push_back({"Held on the wood by " + plan::words::holding_text(*cuts_.front()) + ".", 4.0, false});
     if (plan_.sheet.thickness_mm > 0.0)
         all.push_back({"Sheet thickness: " + units::show(plan_.sheet.thickness_mm, plan_.style), 4.0, false});
-    all.push_back({"Job: " + plan_.name + ".  Seam: " + which_.seam + ", " + units::show(seam_.length_mm, plan_.style) +
-                       " long.  Hand: " + which_.hand + ".",
-                   4.0, false});
+    all.push_back({"Job: " + plan_.name + ".  " + about_ + ".", 4.0, false});
 
     Patch found;
     double scale = 1.0;
@@ -343,17 +377,21 @@ void TemplateSheetMaker::legend() {
     };
     std::vector<Row> rows;
     rows.push_back({edge_line(), "template edge: work to the thin line in the grey band", 0, true});
-    rows.push_back({seam_stroke(), "seam"});
+    rows.push_back({seam_stroke(), outline_ != nullptr ? "finished line: the waste is outside it" : "seam"});
     if (which_.mating_edge) rows.push_back({mating_stroke(), "edge of the mating template"});
     if (!which_.rough_cut.empty()) rows.push_back({rough_stroke(), "rough cut: saw the wood here first"});
-    if (!top_.empty()) rows.push_back({top_stroke(), "finished edge of the top"});
+    if (outline_ != nullptr && !outline_->fences.empty())
+        rows.push_back({mating_stroke(), "fence, glued on under the template"});
+    if (!top_.empty())
+        rows.push_back({top_stroke(), outline_ != nullptr ? "the rest of the outline" : "finished edge of the top"});
     if (!which_.body.empty()) rows.push_back({blank_stroke(), "outline of the template blank"});
     if (!which_.registration.empty()) rows.push_back({{}, "registration mark", 1});
-    if (cuts_.empty() && !which_.fastening.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
+    if (!fasten_.empty()) rows.push_back({{}, "fasten here: clear of the cut", 2});
     if (std::any_of(cuts_.begin(), cuts_.end(), [](const auto* cut) { return cut->screws() > 0; }))
         rows.push_back({{}, "screw here: in waste, clear of every cutter; out before any saw", 2});
-    if (std::any_of(cuts_.begin(), cuts_.end(), [](const auto* cut) { return !cut->tape.empty(); }))
-        rows.push_back({{}, "tape or clamp here: finished wood, no screws", 3});
+    if (!tape_.empty()) rows.push_back({{}, "tape or clamp here: finished wood, no screws", 3});
+    if (outline_ != nullptr && !outline_->ticks.empty())
+        rows.push_back({index_stroke(), "centre line: draw it across the top"});
     if (!index_marks_.empty()) rows.push_back({index_stroke(), "index mark: carry it on to the wood in pencil"});
 
     constexpr double sample_mm = 26.0, text_from_mm = 30.0, row_mm = 5.6, text_mm = 3.2;
@@ -474,10 +512,12 @@ void TemplateSheetMaker::name_line(const Path& path, const std::string& name, do
 void TemplateSheetMaker::names() {
     // Staggered, so that names of neighbouring lines do not compete for one place.
     name_line(which_.edge, "template edge", 40.0);
-    name_line(which_.seam_line, "seam: " + which_.seam, 60.0);
+    name_line(which_.seam_line, outline_ != nullptr ? std::string("finished line") : "seam: " + which_.seam, 60.0);
     if (which_.mating_edge) name_line(*which_.mating_edge, "edge of the mating template", 150.0);
-    name_line(which_.rough_cut, "rough cut", 190.0);
-    for (const auto& p : top_) name_line(p, "edge of the top", std::min(40.0, 0.5 * geometry::length_mm(p)));
+    name_line(which_.rough_cut, outline_ != nullptr ? "rough cut, waste outside" : "rough cut", 190.0);
+    if (outline_ != nullptr)
+        for (const Path& fence : outline_->fences) name_line(fence, "fence", 10.0);
+    for (const auto& p : top_) name_line(p, outline_ != nullptr ? "outline" : "edge of the top", std::min(40.0, 0.5 * geometry::length_mm(p)));
 }
 
 void TemplateSheetMaker::wood_ends() {
@@ -526,6 +566,10 @@ Drawing TemplateSheetMaker::make() {
 Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
                          const plan::RoughCutStudy* rough) {
     return TemplateSheetMaker(plan, seam, which, rough).make();
+}
+
+Drawing outline_template_drawing(const plan::Plan& plan, const plan::OutlineTemplate& of) {
+    return TemplateSheetMaker(plan, of).make();
 }
 
 }  // namespace seamwright::paper

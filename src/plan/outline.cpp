@@ -38,6 +38,21 @@ class OutlineMaker {
         return path;
     }
 
+    std::optional<std::array<Path, 4>> sides(const job::RectangleOutline& rectangle) {
+        const double l = rectangle.length_mm, w = rectangle.width_mm;
+        const std::array<Point, 4> corners{Point{0.0, 0.0}, Point{l, 0.0}, Point{l, w}, Point{0.0, w}};
+        const std::array<const job::Edge*, 4> shapes{&rectangle.front, &rectangle.right, &rectangle.back,
+                                                     &rectangle.left};
+        std::array<Path, 4> edges;
+        for (std::size_t i = 0; i < 4; ++i) {
+            auto drawn = edge(*shapes[i], corners[i], corners[(i + 1) % 4],
+                              fmt::format("/top/outline/rectangle/{}", edge_names[i]));
+            if (!drawn) return std::nullopt;
+            edges[i] = std::move(*drawn);
+        }
+        return edges;
+    }
+
   private:
     std::optional<Path> draw(const job::RoundOutline& round) {
         const double r = 0.5 * round.diameter_mm;
@@ -52,18 +67,9 @@ class OutlineMaker {
     std::optional<Path> draw(const job::FreeOutline& free) { return curve(free.curve, "/top/outline/drawn"); }
 
     std::optional<Path> draw(const job::RectangleOutline& rectangle) {
-        const double l = rectangle.length_mm, w = rectangle.width_mm;
-        const std::array<Point, 4> corners{Point{0.0, 0.0}, Point{l, 0.0}, Point{l, w}, Point{0.0, w}};
-        const std::array<const job::Edge*, 4> shapes{&rectangle.front, &rectangle.right, &rectangle.back,
-                                                     &rectangle.left};
-        std::array<Path, 4> edges;
-        for (std::size_t i = 0; i < 4; ++i) {
-            auto drawn = edge(*shapes[i], corners[i], corners[(i + 1) % 4],
-                              fmt::format("/top/outline/rectangle/{}", edge_names[i]));
-            if (!drawn) return std::nullopt;
-            edges[i] = std::move(*drawn);
-        }
-        return joined(edges, rectangle.corner_radius_mm);
+        const auto edges = sides(rectangle);
+        if (!edges) return std::nullopt;
+        return joined(*edges, rectangle.corner_radius_mm);
     }
 
     std::optional<Path> edge(const job::Edge& shape, Point from, Point to, const std::string& pointer) {
@@ -171,6 +177,13 @@ class OutlineMaker {
 
 std::optional<Path> outline_path(const job::Job& job, std::vector<Problem>& problems) {
     return OutlineMaker(job, problems).make();
+}
+
+std::optional<std::array<Path, 4>> outline_sides(const job::Job& job) {
+    const auto* rectangle = std::get_if<job::RectangleOutline>(&job.outline);
+    std::vector<Problem> told_with_the_outline;
+    if (rectangle == nullptr) return std::nullopt;
+    return OutlineMaker(job, told_with_the_outline).sides(*rectangle);
 }
 
 }  // namespace seamwright::plan

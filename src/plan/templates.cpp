@@ -22,14 +22,21 @@ Path one_line(const Path& source, Side side, double distance_mm) {
     return geometry::main_path(parallel.paths);
 }
 
-bool is_cut(const seam::Step& step) {
-    return step.kind == Kind::cut_left || step.kind == Kind::cut_right;
+Path back_line(const Path& edge, Side side, double body_mm) {
+    Path back = one_line(edge, side, body_mm);
+    if (!back.empty()) return back;
+    // The edge turns round so tightly that nothing stands abreast of it at that distance: a straight back, the body's
+    // width behind the farthest place of the edge.
+    const Point along = edge.end() - edge.start();
+    const Point direction = along / geometry::norm(along);
+    const Point into = side == Side::left ? geometry::left_of(direction) : geometry::right_of(direction);
+    const double depth_mm = geometry::dot(geometry::farthest(edge, into).point - edge.start(), into) + body_mm;
+    back.segments.push_back(geometry::line(edge.start() + depth_mm * into, edge.end() + depth_mm * into));
+    return back;
 }
 
-std::string rider_words(const shelf::Shelf& shelf, const seam::Pair& pair) {
-    const std::string& rider =
-        pair.rides == seam::Pair::Rides::guide ? shelf.guides[pair.rider].name : shelf.bearings[pair.rider].name;
-    return fmt::format("{}, {}", rider, shelf.cutters[pair.cutter].name);
+bool is_cut(const seam::Step& step) {
+    return step.kind == Kind::cut_left || step.kind == Kind::cut_right;
 }
 
 class TemplateMaker {
@@ -62,41 +69,11 @@ class TemplateMaker {
         t.edge = made.edge;
         t.seam_line = in_wood_;
         t.nominal_n_mm = made.at_mm;
-        t.body = body(t);
+        t.body = template_body(t.edge, t.body_on_left, job_.sheet.body_mm);
         uses(t, static_cast<int>(i));
         t.registration = registration_marks(t, job_.sheet, outline_);
         t.fastening = fastening_points(t, job_.sheet, outline_);
         return t;
-    }
-
-    Path body(const TemplatePlan& t) const {
-        const Side side = t.body_on_left ? Side::left : Side::right;
-        if (t.edge.closed) {
-            // Inside its edge the template is a whole plate: the edge says everything.
-            if (t.body_on_left) return {};
-            return one_line(t.edge, side, job_.sheet.body_mm);
-        }
-        const Path back = geometry::reversed(back_line(t.edge, side));
-        Path closed = t.edge;
-        closed.segments.push_back(geometry::line(closed.end(), back.start()));
-        geometry::append(closed, back);
-        closed.segments.push_back(geometry::line(back.end(), t.edge.start()));
-        closed.closed = true;
-        return geometry::area_mm2(closed) < 0.0 ? geometry::reversed(closed) : closed;
-    }
-
-    Path back_line(const Path& edge, Side side) const {
-        Path back = one_line(edge, side, job_.sheet.body_mm);
-        if (!back.empty()) return back;
-        // The edge turns round so tightly that nothing stands abreast of it at that distance: a straight back, the
-        // body's width behind the farthest place of the edge.
-        const Point along = edge.end() - edge.start();
-        const Point direction = along / geometry::norm(along);
-        const Point into = side == Side::left ? geometry::left_of(direction) : geometry::right_of(direction);
-        const double depth_mm =
-            geometry::dot(geometry::farthest(edge, into).point - edge.start(), into) + job_.sheet.body_mm;
-        back.segments.push_back(geometry::line(edge.start() + depth_mm * into, edge.end() + depth_mm * into));
-        return back;
     }
 
     void uses(TemplatePlan& t, int index) {
@@ -173,6 +150,28 @@ class TemplateMaker {
 };
 
 }  // namespace
+
+std::string rider_words(const shelf::Shelf& shelf, const seam::Pair& pair) {
+    const std::string& rider =
+        pair.rides == seam::Pair::Rides::guide ? shelf.guides[pair.rider].name : shelf.bearings[pair.rider].name;
+    return fmt::format("{}, {}", rider, shelf.cutters[pair.cutter].name);
+}
+
+Path template_body(const Path& edge, bool body_on_left, double body_mm) {
+    const Side side = body_on_left ? Side::left : Side::right;
+    if (edge.closed) {
+        // Inside its edge the template is a whole plate: the edge says everything.
+        if (body_on_left) return {};
+        return one_line(edge, side, body_mm);
+    }
+    const Path back = geometry::reversed(back_line(edge, side, body_mm));
+    Path closed = edge;
+    closed.segments.push_back(geometry::line(closed.end(), back.start()));
+    geometry::append(closed, back);
+    closed.segments.push_back(geometry::line(back.end(), edge.start()));
+    closed.closed = true;
+    return geometry::area_mm2(closed) < 0.0 ? geometry::reversed(closed) : closed;
+}
 
 std::vector<TemplatePlan> plan_templates(const job::Job& job, const shelf::Shelf& shelf, const std::string& seam_name,
                                          const Path& in_wood, const seam::Chain& chain,

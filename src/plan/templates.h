@@ -15,4 +15,10 @@ std::vector<TemplatePlan> plan_templates(const job::Job& job, const shelf::Shelf
                                          const Path& in_wood, const seam::Chain& chain,
                                          const seam::Simulation& simulation, const Path& outline);
 
+/// "30 mm guide, 10 mm cutter": the names on the shelf.
+std::string rider_words(const shelf::Shelf& shelf, const seam::Pair& pair);
+
+/// The blank behind an edge, closed and counter-clockwise; empty for a plate within its closed edge.
+Path template_body(const Path& edge, bool body_on_left, double body_mm);
+
 }  // namespace seamwright::plan

@@ -183,7 +183,7 @@ std::string reach_text(const SeamPlan& seam, const units::LengthStyle& style) {
                        show(least->margin_mm, style), least->step + 1);
 }
 
-std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style) {
+std::string depths_text(const process::PassPlan& plan, const units::LengthStyle& style) {
     const auto& passes = plan.passes;
     if (passes.empty()) return {};
     std::string text =
@@ -197,8 +197,13 @@ std::string passes_text(const process::PassPlan& plan, const units::LengthStyle&
     text +=
         fmt::format(". Cutter out below the base: {} for the first pass", show(passes.front().projection_mm, style));
     if (passes.size() > 1) text += fmt::format(", {} for the last", show(passes.back().projection_mm, style));
-    return text + fmt::format(". About {:.0f} min of cutting, {} each pass.", std::max(1.0, std::ceil(plan.minutes)),
-                              show(plan.length_mm, style));
+    return text + '.';
+}
+
+std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style) {
+    if (plan.passes.empty()) return {};
+    return depths_text(plan, style) + fmt::format(" About {:.0f} min of cutting, {} each pass.",
+                                                  std::max(1.0, std::ceil(plan.minutes)), show(plan.length_mm, style));
 }
 
 std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style) {

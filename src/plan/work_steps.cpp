@@ -24,6 +24,7 @@ constexpr double board_min = 12.0, planing_min_per_m2 = 25.0;
 constexpr double rough_piece_min = 8.0, rough_min_per_m = 4.0;
 constexpr double joint_min = 15.0;
 constexpr double master_min = 60.0, master_min_per_m = 35.0;
+constexpr double single_min = 30.0;  ///< a template that nothing has to match
 constexpr double copy_min = 25.0;
 constexpr double test_cut_min = 30.0;
 constexpr double edge_set_up_min = 20.0, handling = 1.5;
@@ -142,6 +143,7 @@ class Steps {
             make.write_down.push_back("edge against a straight or fair stick");
             make.cautions = hand_work_cautions();
         }
+        outline_templates();
         if (plan_.seams.empty()) return;
         WorkStep& test = add("test-cut", "Rout and measure a test cut", usual::test_cut_min);
         test.lines.push_back(
@@ -151,6 +153,20 @@ class Steps {
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
             if (has(fmt::format("templates-{}", s + 1)))
                 after(test, fmt::format("templates-{}", s + 1), After::hands_on);
+    }
+
+    void outline_templates() {
+        if (inputs_.outline == nullptr || inputs_.outline->templates.empty()) return;
+        double minutes = 0.0;
+        std::vector<std::string> lines;
+        for (const OutlineTemplate& t : inputs_.outline->templates) {
+            minutes += usual::single_min + usual::master_min_per_m * geometry::length_mm(t.sheet.edge) * 1e-3;
+            lines.push_back(t.sheet.title + '.');
+        }
+        WorkStep& make = add("templates-outline", "Make the templates of the outline", minutes);
+        make.lines = std::move(lines);
+        make.write_down.push_back("check bar of each sheet");
+        make.cautions = hand_work_cautions();
     }
 
     void rough_sawing() {
@@ -281,9 +297,14 @@ class Steps {
         WorkStep& outline =
             add("outline", "Cut the top to its outline", usual::outline_min + usual::outline_min_per_m * round_m);
         outline.lines.push_back("Saw close to the line, then rout along the template of the outline, or plane to it.");
+        if (inputs_.outline != nullptr && !inputs_.outline->cuts.empty())
+            outline.lines = words::outline_settings_text(*inputs_.outline, job_);
         outline.write_down.push_back("length and width");
+        if (inputs_.outline != nullptr && inputs_.outline->diagonal_mm)
+            outline.write_down.push_back("corner to corner, both ways, before the corners are rounded");
         outline.cautions = routing_cautions();
         after(outline, last_glue_);
+        if (has("templates-outline")) after(outline, "templates-outline", After::hands_on);
         std::string before = "outline";
         if (job_.build_up) {
             WorkStep& under = add("build-up", "Glue the build-up under the edge",

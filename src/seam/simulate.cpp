@@ -20,6 +20,7 @@
 
 #include "gap.h"
 #include "geometry/path_index.h"
+#include "seam/one_edge.h"
 
 namespace seamwright::seam {
 namespace {
@@ -68,6 +69,14 @@ class Workbench {
         if (!left || !right) return;
         keep_edges(sim, drawn_, *left, *right);
         if (master_ == nullptr) measure_gap(sim, drawn_, chain_.master_on_left, *left, *right);
+    }
+
+    /// The one cut of a chain of one edge, with its run-outs.
+    std::optional<Path> carry_out_one(Simulation& sim) {
+        std::optional<Path> edge = by_hand(sim, 0);
+        if (!edge) return std::nullopt;
+        sim.templates.push_back({std::move(*edge), true, chain_.steps[0].edge_at_mm});
+        return routed(sim, 1);
     }
 
   private:
@@ -207,6 +216,57 @@ Simulation simulate_from(const Path& master_edge, const Path& drawn, const Chain
         throw std::invalid_argument("simulate_from: an open edge along an open seam is needed");
     const Path master = geometry::extended(master_edge, conditions.run_out_mm, conditions.run_out_mm);
     return carried_out(drawn, chain, shelf, conditions, &master);
+}
+
+Chain chain_of_one_edge(const Pair& pair) {
+    const double template_at_mm = -pair.offset_mm();
+    Step made;
+    made.kind = Step::Kind::make_master;
+    made.makes_template = 0;
+    made.edge_at_mm = template_at_mm;
+    Step cut;
+    cut.kind = Step::Kind::cut_left;
+    cut.pair = pair;
+    cut.from_template = 0;
+    cut.rides_at_mm = template_at_mm;
+    Chain chain;
+    chain.steps = {std::move(made), std::move(cut)};
+    chain.templates = 1;
+    return chain;
+}
+
+OneEdge simulate_one_edge(const Path& drawn, const Pair& pair, const shelf::Shelf& shelf,
+                          const CutConditions& conditions) {
+    if (drawn.empty()) throw std::invalid_argument("simulate_one_edge: the line has no segments");
+    const Chain chain = chain_of_one_edge(pair);
+    Simulation sim;
+    sim.problems = tool_problems(chain, shelf, conditions.depths);
+    OneEdge out;
+    out.margin_mm = least_margin_mm(chain, tightest_turns(drawn));
+    const auto whole = Workbench(drawn, chain, conditions).carry_out_one(sim);
+    if (!sim.templates.empty()) out.template_edge = sim.templates.front().edge;
+    if (whole) {
+        keep_edges(sim, drawn, *whole, *whole);
+        out.edge = std::move(sim.left_edge);
+        out.carried_out = sim.carried_out;
+        const auto centre = geometry::parallel(out.template_edge, Side::right, 0.5 * pair.B_mm);
+        if (!centre.paths.empty()) out.centre = geometry::main_path(centre.paths);
+    }
+    if (out.carried_out) {
+        constexpr double certified_mm = 1e-4;
+        const geometry::PathIndex cut(*whole), line(drawn);
+        const auto missed = geometry::largest_distance(drawn, cut, certified_mm);
+        const auto strays = geometry::largest_distance(out.edge, line, certified_mm);
+        const auto& larger = missed.value_mm >= strays.value_mm ? missed : strays;
+        out.off_mm = larger.value_mm;
+        out.off_at = larger.at;
+        out.certified_to_mm = std::max(missed.bound_mm, strays.bound_mm);
+    }
+    std::stable_sort(sim.problems.begin(), sim.problems.end(), [](const ReachProblem& a, const ReachProblem& b) {
+        return a.stops_the_work && !b.stops_the_work;
+    });
+    out.problems = std::move(sim.problems);
+    return out;
 }
 
 }  // namespace seamwright::seam

@@ -122,7 +122,9 @@ TEST(Screen, papers_name_what_can_be_fetched_and_show_its_sheets) {
         std::size_t at = 0;
         for (const auto& file : all) {
             const auto on = file.says.find("full size on ");
-            if (!file.name.ends_with("-sheets.pdf") || on == std::string::npos) continue;
+            // Templates of the outline belong to no seam: their sheets are not shown over the drawing.
+            if (!file.name.ends_with("-sheets.pdf") || on == std::string::npos || file.name.starts_with("outline-"))
+                continue;
             EXPECT_EQ(papers["tiles"][at]["sheets"].size(), std::stoul(file.says.substr(on + 13))) << file.says;
             ++at;
         }

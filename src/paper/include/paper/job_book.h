@@ -8,6 +8,7 @@
 #include "paper/finished_picture.h"
 #include "plan/body_study.h"
 #include "plan/feed_study.h"
+#include "plan/outline_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/shop_study.h"
 
@@ -26,6 +27,7 @@ struct JobStudies {
     const plan::FeedStudy& feed;
     const plan::ShopStudy& shop;
     const BoardPictures& pictures;
+    const plan::OutlineStudy* outline = nullptr;  ///< nullptr: without its chapter
 };
 
 /// The booklet that lies beside the router: cover with the picture of the top, cut list, boards, templates, every step

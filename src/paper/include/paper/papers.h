@@ -6,6 +6,7 @@
 
 #include "job/read.h"
 #include "paper/drawing.h"
+#include "plan/outline_study.h"
 #include "plan/plan.h"
 #include "plan/rough_cut_study.h"
 
@@ -15,6 +16,8 @@ namespace seamwright::paper {
 /// and where only tape, and the marks to carry on to the wood.
 Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
                          const plan::RoughCutStudy* rough = nullptr);
+/// The same of a template of the outline.
+Drawing outline_template_drawing(const plan::Plan& plan, const plan::OutlineTemplate& of);
 /// The whole top, to a scale that fits one sheet.
 Drawing overview_drawing(const plan::Plan& plan, const SheetSize& sheet);
 
@@ -29,7 +32,8 @@ struct PaperFile {
     std::string says;  ///< what it is, for the list the maker sees
 };
 /// Everything that goes on paper for this plan. With the document it was made of, also how each seam closes (that
-/// depends on the maker's tools, clamps and glue), and on the templates where they are screwed to the rough wood.
+/// depends on the maker's tools, clamps and glue), how it is cut to its outline with the templates for that, and on the
+/// templates of seams where they are screwed to the rough wood.
 std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document = nullptr);
 
 /// The names of those files, in the same order, without making them.

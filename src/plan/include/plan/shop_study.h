@@ -7,6 +7,7 @@
 #include "plan/boards_study.h"
 #include "plan/closing_study.h"
 #include "plan/movement_study.h"
+#include "plan/outline_study.h"
 #include "process/calendar.h"
 #include "process/costing.h"
 #include "process/edge_profile.h"
@@ -75,6 +76,7 @@ struct ShopInputs {
     const BoardsStudy* boards = nullptr;  ///< nullptr: not known
     const MovementStudy* movement = nullptr;
     std::vector<std::optional<ClosingStudy>> closing;  ///< seam by seam
+    const OutlineStudy* outline = nullptr;             ///< nullptr: not known
 };
 
 /// Not part of the plan: some tens of milliseconds. Deterministic: today is the job's first day of work, no clock is

@@ -45,7 +45,9 @@ std::string reach_text(const SeamPlan& seam, const units::LengthStyle& style);
 /// "a guide with an outside of 30.0 mm, used with …"
 std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style);
 
-/// All passes in a sentence or two; empty for none.
+/// How deep each pass is and how far the cutter stands out for it; empty for none.
+std::string depths_text(const process::PassPlan& plan, const units::LengthStyle& style);
+/// The same with how long they take.
 std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style);
 std::string speed_text(const process::Speed& speed);
 
