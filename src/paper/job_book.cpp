@@ -10,6 +10,7 @@
 #include "feed_map.h"
 #include "marks.h"
 #include "paper/closing_page.h"
+#include "paper/edge_parts_page.h"
 #include "paper/wood_pages.h"
 #include "plan/words.h"
 #include "text_pages.h"
@@ -236,6 +237,7 @@ std::vector<Drawing> job_book(const JobStudies& s) {
     append(book, cut_list_pages(s));
     append(book, told_pages(s, "Tests to make", tests_to_make()));
     append(book, wood_pages(s.plan, s.boards, s.rough, s.movement, s.body, s.job, s.shelf, s.pictures));
+    append(book, edge_parts_pages(s.plan, s.movement, s.build_up, s.job, s.shelf));
     if (!s.plan.seams.empty()) append(book, chain_pages(s));
     append(book, step_pages(s));
     if (!s.feed.edges.empty()) append(book, feed_pages(s));

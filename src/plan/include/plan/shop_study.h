@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "plan/boards_study.h"
+#include "plan/build_up_study.h"
 #include "plan/closing_study.h"
 #include "plan/movement_study.h"
 #include "process/calendar.h"
@@ -60,6 +61,7 @@ struct ShopInputs {
     const BoardsStudy* boards = nullptr;  ///< nullptr: not known
     const MovementStudy* movement = nullptr;
     std::vector<std::optional<ClosingStudy>> closing;  ///< seam by seam
+    const BuildUpStudy* build_up = nullptr;            ///< nullptr: none, or not known
 };
 
 /// Not part of the plan: some tens of milliseconds. Deterministic: today is the job's first day of work, no clock is
