@@ -10,6 +10,7 @@
 #include "paper/job_book.h"
 #include "paper/papers.h"
 #include "plan/outline_study.h"
+#include "plan/edging_study.h"
 #include "process/icalendar.h"
 #include "refuse.h"
 #include "told_text.h"
@@ -34,13 +35,19 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
         closing.push_back(plan::study_closing(plan, i, job, shelf, wish));
     const auto feed = plan::study_feed(plan, shelf, rough, boards ? &*boards : nullptr);
     const auto outline = plan::study_outline(plan, job, shelf, boards ? &*boards : nullptr);
-    const auto shop = plan::study_shop(plan, job, shelf, {boards ? &*boards : nullptr, &movement, closing, &outline});
+    const auto build_up = plan::study_build_up(plan, job, shelf, boards ? &*boards : nullptr, movement);
+    const plan::BuildUpStudy* under = build_up ? &*build_up : nullptr;
+    const auto shop = plan::study_shop(plan, job, shelf, {boards ? &*boards : nullptr, &movement, closing, &outline, under});
 
     std::string text;
     const auto tell = [&](const plan::words::Told& told) { text += told_text("  ", told); };
     for (const auto& edge : feed.edges) tell(plan::words::feed_text(edge, plan, job));
     if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed));
     for (const auto& told : plan::words::outline_text(outline, plan, job)) tell(told);
+    for (const auto& edging : plan.edgings)
+        for (const auto& told : plan::words::edging_text(edging, plan, job, movement)) tell(told);
+    if (build_up)
+        for (const auto& told : plan::words::build_up_text(*build_up, plan, job, shelf)) tell(told);
     tell(plan::words::edges_text(shop, job));
     tell(plan::words::flattening_text(shop, job));
     tell(plan::words::sanding_text(shop));
@@ -53,8 +60,8 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
         const ReadPictures read = read_board_pictures(shelf, fetch);
         for (const std::string& told : read.told) text += '\n' + wrapped("! ", printable(told));
         const paper::JobStudies studies{
-            plan,    job,  shelf, boards,       rough, movement, std::get_if<plan::BodyStudy>(&body),
-            closing, feed, shop,  read.pictures, &outline};
+            plan,    job,  shelf, boards,        rough,    movement, std::get_if<plan::BodyStudy>(&body),
+            closing, feed, shop,  read.pictures, &outline, under};
         std::vector<OutputFile> files{{"job-book.pdf", paper::sheet_pdf(paper::job_book(studies))},
                                       {"quote.pdf", paper::sheet_pdf(paper::quote_pages(studies))},
                                       {"cut-list.csv", paper::cut_list_csv(studies)}};

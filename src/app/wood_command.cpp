@@ -7,8 +7,10 @@
 #include "app/plain_text.h"
 #include "app/write_files.h"
 #include "board_pictures.h"
+#include "paper/edge_parts_page.h"
 #include "paper/papers.h"
 #include "paper/wood_pages.h"
+#include "plan/edging_study.h"
 #include "refuse.h"
 #include "told_text.h"
 
@@ -39,6 +41,14 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const job:
         text += told_text("  ", held);
     text += '\n';
     for (const auto& told : plan::words::movement_text(movement, plan, document.job)) text += told_text("  ", told);
+    const auto build_up =
+        plan::study_build_up(plan, document.job, document.shelf, boards ? &*boards : nullptr, movement);
+    for (const auto& edging : plan.edgings)
+        for (const auto& told : plan::words::edging_text(edging, plan, document.job, movement))
+            text += told_text("  ", told);
+    if (build_up)
+        for (const auto& told : plan::words::build_up_text(*build_up, plan, document.job, document.shelf))
+            text += told_text("  ", told);
     const auto body = plan::study_body(plan, movement, boards ? &*boards : nullptr);
     if (const auto* why = std::get_if<std::string>(&body)) {
         text += '\n' + wrapped("", printable(*why));
@@ -51,8 +61,11 @@ Exit tell_wood(const plan::Plan& plan, const job::Document& document, const job:
                            "scatter. Wear what your saw's maker asks for, and keep to its instructions.");
     if (!output.empty()) {
         const ReadPictures read = read_board_pictures(document.shelf, fetch);
-        const auto pages = paper::wood_pages(plan, boards, rough, movement, std::get_if<plan::BodyStudy>(&body),
-                                             document.job, document.shelf, read.pictures);
+        auto pages = paper::wood_pages(plan, boards, rough, movement, std::get_if<plan::BodyStudy>(&body), document.job,
+                                       document.shelf, read.pictures);
+        for (auto& page :
+             paper::edge_parts_pages(plan, movement, build_up ? &*build_up : nullptr, document.job, document.shelf))
+            pages.push_back(std::move(page));
         for (const std::string& told : read.told) text += '\n' + wrapped("! ", printable(told));
         if (const auto why = write_file(output, paper::sheet_pdf(pages))) return refuse(*why, Exit::cannot_write, err);
         text += '\n' + wrapped("", printable(fmt::format("Written to {}.", output)));

@@ -70,7 +70,7 @@ std::string closing(std::size_t seam);
 inline constexpr const char *top = "the top", *cut_list = "cut list", *tests = "tests", *boards = "boards",
                             *fastening = "fastening", *seasons = "seasons", *edge = "edge", *sanding = "sanding",
                             *finish = "finish", *calendar = "calendar", *steps = "steps",
-                            *outline = "outline", *flat = "flat";
+                            *outline = "outline", *flat = "flat", *edge_parts = "edge parts";
 }  // namespace place
 
 }  // namespace seamwright::paper

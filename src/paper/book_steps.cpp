@@ -38,6 +38,8 @@ class Drawings {
         } else if (id == "outline") {
             add("its cuts", place::outline);
             add("finished top", place::top);
+        } else if (id == "build-up" || starts("ring-")) {
+            add("its parts", place::edge_parts);
         } else if (id == "flatten") {
             add("getting it flat", place::flat);
         } else if (id == "sand") {

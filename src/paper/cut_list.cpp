@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "plan/edging_study.h"
 #include "units/length.h"
 
 namespace seamwright::paper {
@@ -57,6 +58,22 @@ std::vector<CutLine> cut_list(const JobStudies& s) {
     } else {
         for (const plan::RoughPiece& rough : s.rough.pieces) {
             const plan::PiecePlan& piece = s.plan.pieces[rough.piece];
+            if (const plan::SegmentedEdging* edging = plan::segmented(s.plan, rough.piece)) {
+                const auto& segments = edging->ring.segments;
+                for (std::size_t k = 0; k < segments.size(); ++k) {
+                    CutLine line{fmt::format("{}, segment {} of {}", piece.name, k + 1, segments.size()),
+                                 piece.species,
+                                 {},
+                                 segments[k].board_length_mm,
+                                 segments[k].board_width_mm,
+                                 s.plan.thickness_mm,
+                                 std::nullopt,
+                                 false,
+                                 false};
+                    all.push_back({0, 0.0, 0.0, std::move(line)});
+                }
+                continue;
+            }
             all.push_back({0, 0.0, 0.0,
                            CutLine{piece.name,
                                    piece.species,
@@ -67,6 +84,29 @@ std::vector<CutLine> cut_list(const JobStudies& s) {
                                    std::nullopt,
                                    false,
                                    false}});
+        }
+    }
+    if (s.build_up != nullptr) {
+        for (std::size_t i = 0; i < s.build_up->parts.size(); ++i) {
+            const plan::BuildUpPiece& part = s.build_up->parts[i];
+            CutLine line{fmt::format("build-up {}, {} {}", i + 1, s.build_up->edges[part.edge].name,
+                                     plan::words::build_up_place(part, *s.build_up, s.plan, s.job)),
+                         s.plan.pieces[part.piece].species,
+                         {},
+                         part.along_mm,
+                         part.across_mm,
+                         s.build_up->thickness_mm,
+                         std::nullopt,
+                         false,
+                         false};
+            if (!part.source) {
+                all.push_back({s.shelf.boards.size(), 0.0, 0.0, std::move(line)});
+                continue;
+            }
+            const Box& blank = part.source->blank;
+            line.board = s.shelf.boards[part.source->board].name;
+            line.from = Point{std::max(0.0, blank.low.x), std::max(0.0, blank.low.y)};
+            all.push_back({part.source->board, blank.low.x, blank.low.y, std::move(line)});
         }
     }
     std::stable_sort(all.begin(), all.end(), [](const Sorted& a, const Sorted& b) {

@@ -8,6 +8,7 @@
 #include "book_sections.h"
 #include "outline_page.h"
 #include "paper/closing_page.h"
+#include "paper/edge_parts_page.h"
 #include "paper/wood_pages.h"
 #include "text_size.h"
 
@@ -23,6 +24,7 @@ struct Finished {
     std::vector<Drawing> wood;
     std::vector<Drawing> closing;
     std::vector<Drawing> outline;
+    std::vector<Drawing> edge_parts;
 };
 
 Finished finished_chapters(const JobStudies& s) {
@@ -34,6 +36,8 @@ Finished finished_chapters(const JobStudies& s) {
         chapter.front().places.push_back(place::closing(i));
         append(out.closing, std::move(chapter));
     }
+    out.edge_parts = edge_parts_pages(s.plan, s.movement, s.build_up, s.job, s.shelf);
+    if (!out.edge_parts.empty()) out.edge_parts.front().places.emplace_back(place::edge_parts);
     if (s.outline != nullptr && !s.outline->cuts.empty()) {
         out.outline = outline_pages(s.plan, *s.outline, s.job);
         out.outline.front().places.emplace_back(place::outline);
@@ -49,6 +53,7 @@ std::vector<Drawing> lay_out(const JobStudies& s, const Finished& finished, cons
     write_tests(front, s, where);
     std::vector<Drawing> book = front.finish();
     append(book, finished.wood);
+    append(book, finished.edge_parts);
 
     TextPages work(sheet_of(s), "Step by step", "In the order of the work: tick, and write down what you measured.");
     write_steps(work, s, where);

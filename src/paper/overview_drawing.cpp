@@ -11,7 +11,9 @@
 #include "marks.h"
 #include "paper/papers.h"
 #include "placing.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
+#include "scale.h"
 #include "text_size.h"
 
 // The whole top on one sheet: above, the drawing to scale with its measures; below, a list of the pieces and the seams.
@@ -26,9 +28,6 @@ constexpr double small_mm = 3.0;
 constexpr double row_mm = 5.4;
 constexpr double dimension_off_mm = 9.0;
 constexpr double thin_mm = 0.15;
-/// Scales makers know: 1 : 10 and its kin, and inch rules' 1 : 4, 1 : 8, 1 : 12 (1 in to the foot).
-constexpr std::array<double, 14> metric_scales{1, 2, 2.5, 4, 5, 6, 7.5, 10, 15, 20, 25, 50, 100, 200};
-constexpr std::array<double, 14> inch_scales{1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 96, 192, 480};
 
 Fill hatch_of(std::size_t piece) {
     // Angle and spacing together make twelve patterns that stay apart in black and white.
@@ -128,9 +127,7 @@ void OverviewMaker::lay_out() {
                    {sheet_.width_mm - margin_mm, top - 4.0}};
     const Box box = geometry::bounding_box(plan_.outline);
     const double needed = std::max(box.width_mm() / room.width_mm(), box.height_mm() / room.height_mm());
-    const auto& scales = plan_.style.unit == units::Unit::inch ? inch_scales : metric_scales;
-    const auto found = std::ranges::find_if(scales, [&](double s) { return s >= needed; });
-    scale_ = found == scales.end() ? std::ceil(needed) : *found;
+    scale_ = scale_for(needed, plan_.style.unit);
     shift_ = geometry::midpoint(room.low, room.high) - 1.0 / scale_ * geometry::midpoint(box.low, box.high);
 }
 
@@ -199,7 +196,7 @@ void OverviewMaker::pieces() {
             std::ranges::stable_sort(patches, {}, [&](const Patch& q) { return geometry::distance(q.centre, near); });
             if (const auto found = first_free(placer_, patches, 0.8, inside)) {
                 put_on_ground(t, *found);
-                grain(regions[i], p, found->at(0.0, -5.0));
+                if (plan::segmented(plan_, i) == nullptr) grain(regions[i], p, found->at(0.0, -5.0));
                 placed = true;
                 break;
             }
@@ -215,6 +212,11 @@ void OverviewMaker::pieces() {
 }
 
 void OverviewMaker::seams() {
+    for (const auto& edging : plan_.edgings) {
+        for (const auto& s : edging.ring.segments)
+            drawing_.paths.push_back(drawn(place(geometry::polyline(std::vector<Point>{s.outer.end(), s.joint_to})),
+                                           {thin_mm, {}, 0.0, {}}));
+    }
     for (const auto& s : plan_.seams) {
         if (s.in_wood.empty()) continue;
         drawing_.paths.push_back(drawn(place(s.in_wood), {0.4, {}, 0.0, {}}, "seam-" + slug(s.name)));

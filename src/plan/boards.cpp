@@ -12,6 +12,7 @@
 #include "curves/board_fit.h"
 #include "curves/height.h"
 #include "geometry/path_index.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 
 namespace seamwright::plan {
@@ -72,7 +73,9 @@ void fit_boards(const job::Job& job, Plan& plan) {
         PiecePlan::Board board;
         board.width_mm = asked->board_mm;
         board.margin_mm = asked->board_margin_mm;
-        board.takes_mm = across_mm(piece.region.outer, piece.grain_rad);
+        const auto* edging = segmented(plan, static_cast<std::size_t>(&piece - plan.pieces.data()));
+        board.takes_mm = edging != nullptr ? edging->ring.widest_mm - 2.0 * edging->wish.margin_mm
+                                           : across_mm(piece.region.outer, piece.grain_rad);
         const double free_mm = board.width_mm - 2.0 * board.margin_mm;
         constexpr double rounding_mm = 1e-9;
         board.fits = board.takes_mm <= free_mm + rounding_mm;

@@ -8,6 +8,7 @@
 
 #include "asked.h"
 #include "geometry/path_index.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "process/sawing.h"
 #include "rough_outline.h"
@@ -139,7 +140,9 @@ class Study {
 
     std::optional<SawnPart> part(std::size_t piece, std::size_t strip, std::size_t of) const {
         BoardsStudy study;
-        if (strip == 0) {
+        if (segmented(plan_, piece) != nullptr) {
+            add_segments(study, piece);
+        } else if (strip == 0) {
             add(study, piece, plan_.pieces[piece].name, 0, lying(piece), sawn(piece));
         } else {
             const Box box = geometry::bounding_box(lying(piece));
@@ -187,6 +190,7 @@ class Study {
     }
 
     bool must_be_glued(std::size_t piece) const {
+        if (segmented(plan_, piece) != nullptr) return false;
         const job::Piece* asked = asked_of(job_, plan_.pieces[piece]);
         if (asked != nullptr && (asked->one_board || asked->laid || asked->strips == 1)) return false;
         if (asked != nullptr && asked->strips > 1) return true;
@@ -196,16 +200,32 @@ class Study {
                (box.height_mm() + 2.0 * margin() > widest || (asked != nullptr && asked->from_boards.size() > 1));
     }
 
-    void add(BoardsStudy& study, std::size_t piece, std::string name, std::size_t strip, Path shape, Path rough) const {
+    void add(BoardsStudy& study, std::size_t piece, std::string name, std::size_t strip, Path shape, Path rough,
+             std::optional<double> fibre_rad = std::nullopt) const {
         SawnPart part{piece,
                       std::move(name),
                       strip,
                       false,
                       std::move(shape),
                       std::move(rough),
-                      std::max(margin(), strip > 0 ? job_.cutting.jointing_mm : 0.0)};
+                      std::max(margin(), strip > 0 && !fibre_rad ? job_.cutting.jointing_mm : 0.0),
+                      fibre_rad.value_or(plan_.pieces[piece].grain_rad)};
         part.by_hand = laid_by_hand(part) != nullptr;
         study.parts.push_back(std::move(part));
+    }
+
+    /// Each as a blank, a rectangle along its chord.
+    void add_segments(BoardsStudy& study, std::size_t piece) const {
+        const SegmentedEdging& edging = *segmented(plan_, piece);
+        const std::size_t count = edging.ring.segments.size();
+        for (std::size_t k = 0; k < count; ++k) {
+            const process::EdgingSegment& s = edging.ring.segments[k];
+            Path shape = geometry::turned(segment_outline(s), {}, -s.fibre_rad);
+            const Box box = geometry::bounding_box(shape);
+            const Point ends{edging.wish.end_margin_mm - margin(), 0.0};
+            add(study, piece, fmt::format("{}, segment {} of {}", plan_.pieces[piece].name, k + 1, count), k + 1,
+                std::move(shape), geometry::rectangle(box.low - ends, box.high + ends), s.fibre_rad);
+        }
     }
 
     /// How a piece is divided into strips where the maker has not said so.
@@ -329,7 +349,9 @@ class Study {
     BoardsStudy with_strips(const std::vector<bool>& wide, const Division& division) {
         BoardsStudy study;
         for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
-            if (wide[i]) {
+            if (segmented(plan_, i) != nullptr) {
+                add_segments(study, i);
+            } else if (wide[i]) {
                 add_strips(study, i, joints_of(i, geometry::bounding_box(lying(i)), division));
             } else {
                 add(study, i, plan_.pieces[i].name, 0, lying(i), sawn(i));
@@ -416,13 +438,14 @@ class Study {
             used.high = {std::max(used.high.x, box.high.x + kerf), std::max(used.high.y, box.high.y + kerf)};
         }
         constexpr double least_length_mm = 200.0, least_width_mm = 30.0;
-        const auto keep = [&](double length, double width) {
-            if (length >= least_length_mm && width >= least_width_mm) study.offcuts.push_back({b, length, width});
+        const auto keep = [&](double length, double width, Point at) {
+            if (length >= least_length_mm && width >= least_width_mm) study.offcuts.push_back({b, length, width, at});
         };
-        keep(board.length_mm - used.high.x, board.width_mm);
-        keep(used.low.x, board.width_mm);
-        keep(used.high.x - used.low.x, board.width_mm - used.high.y);
-        keep(used.high.x - used.low.x, used.low.y);
+        keep(board.length_mm - used.high.x, board.width_mm, {used.high.x, 0.0});
+        keep(used.low.x, board.width_mm, {});
+        const double from = std::max(used.low.x, 0.0);
+        keep(used.high.x - used.low.x, board.width_mm - used.high.y, {from, used.high.y});
+        keep(used.high.x - used.low.x, used.low.y, {from, 0.0});
     }
 
     const Plan& plan_;
@@ -442,7 +465,9 @@ geometry::Box SawnPart::sawn(const stock::Lie& lie) const {
 std::size_t strips_of(const BoardsStudy& study, std::size_t piece) {
     for (const GluedUp& glued : study.glued_up)
         if (glued.piece == piece) return glued.joints_mm.size() + 1;
-    return 0;
+    return static_cast<std::size_t>(std::count_if(study.parts.begin(), study.parts.end(), [&](const SawnPart& part) {
+        return part.piece == piece && part.strip > 0;
+    }));
 }
 
 Point kept_on_board(const SawnPart& part, const shelf::Board& board, const stock::Lie& lie, double within_mm) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "wood/cup.h"
 #include "wood/elastic.h"
@@ -99,6 +100,12 @@ std::variant<BodyStudy, std::string> study_body(const Plan& plan, const Movement
     std::vector<wood::FreeStrain> dry, damp;
     BodyStudy out;
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
+        if (segmented(plan, i) != nullptr) {
+            return fmt::format(
+                "The top is not followed as one body: the fibres of {} go round with its segments. What it does to the "
+                "wood within is told with the ring.",
+                plan.pieces[i].name);
+        }
         const PieceMovement& moves = movement.pieces[i];
         const auto rings = moves.sawn == shelf::Sawn::quarter ? wood::Rings::quarter : wood::Rings::flat;
         const auto elastic = wood::plane_elastic(plan.pieces[i].species, rings);

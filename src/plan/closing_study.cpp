@@ -7,6 +7,7 @@
 
 #include "choice.h"
 #include "geometry/between.h"
+#include "plan/edging_study.h"
 #include "shelf/mechanical.h"
 #include "wood/elastic.h"
 #include "wood/movement.h"
@@ -109,9 +110,11 @@ class Study {
             }
             at.push_back(last);
             if (last != nullptr && std::find(all.begin(), all.end(), last) == all.end()) all.push_back(last);
-            study.grain_rad.push_back(last != nullptr && known(*last)
-                                          ? acute(geometry::heading(geometry::left_of(p.normal)) - last->grain_rad)
-                                          : std::numeric_limits<double>::quiet_NaN());
+            study.grain_rad.push_back(
+                last != nullptr && known(*last)
+                    ? acute(geometry::heading(geometry::left_of(p.normal)) -
+                            fibres_at(plan_, static_cast<std::size_t>(last - plan_.pieces.data()), beside))
+                    : std::numeric_limits<double>::quiet_NaN());
         }
         double area = 0.0;
         for (const PiecePlan* piece : all) {

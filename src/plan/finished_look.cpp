@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "plan/edging_study.h"
 #include "plan/wood_look.h"
 #include "plan/words.h"
 #include "wood_figure.h"
@@ -101,27 +102,44 @@ class Look {
     }
 
     /// On a board of its own that is as large as it is.
-    void lay_on_none(LookPatch& patch, const Path& lying) const {
+    void lay_on_none(LookPatch& patch, const Path& lying, double grain_rad) const {
         const Box box = geometry::bounding_box(lying);
         shelf::Board board;
         board.length_mm = patch.length_mm = box.width_mm();
         board.width_mm = patch.width_mm = box.height_mm();
-        const double grain_rad = plan_.pieces[patch.piece].grain_rad;
         patch.lies = from_map([&](Point p) { return turned(p + box.low, grain_rad); });
         patch.figure = wood_figure(fmt::format("{} {}", patch.piece, patch.name), board, seen_of(patch));
     }
 
     void add_whole(std::size_t piece) {
+        if (const SegmentedEdging* edging = segmented(plan_, piece)) {
+            for (std::size_t k = 0; k < edging->ring.segments.size(); ++k) {
+                const auto& s = edging->ring.segments[k];
+                LookPatch patch = begin(piece, fmt::format("{}, segment {}", plan_.pieces[piece].name, k + 1));
+                as_segment(patch, s);
+                lay_on_none(patch, geometry::turned(segment_outline(s), {}, -s.fibre_rad), s.fibre_rad);
+                out_.patches.push_back(std::move(patch));
+            }
+            return;
+        }
         LookPatch patch = begin(piece, plan_.pieces[piece].name);
-        lay_on_none(patch, geometry::turned(plan_.pieces[piece].region.outer, {}, -plan_.pieces[piece].grain_rad));
+        const double grain_rad = plan_.pieces[piece].grain_rad;
+        lay_on_none(patch, geometry::turned(plan_.pieces[piece].region.outer, {}, -grain_rad), grain_rad);
         out_.patches.push_back(std::move(patch));
+    }
+
+    static void as_segment(LookPatch& patch, const process::EdgingSegment& segment) {
+        patch.within = segment_outline(segment);
+        patch.joints = {geometry::polyline(std::vector<Point>{segment.outer.end(), segment.joint_to})};
     }
 
     void add_part(std::size_t i) {
         const SawnPart& part = boards_->parts[i];
         LookPatch patch = begin(part.piece, part.name);
-        const double grain_rad = plan_.pieces[part.piece].grain_rad;
-        if (part.strip > 0) {
+        const double grain_rad = part.fibre_rad;
+        if (const SegmentedEdging* edging = segmented(plan_, part.piece)) {
+            as_segment(patch, edging->ring.segments[part.strip - 1]);
+        } else if (part.strip > 0) {
             const auto same = [&](std::size_t k) {
                 return k < boards_->parts.size() && boards_->parts[k].piece == part.piece;
             };
@@ -140,7 +158,7 @@ class Look {
         }
         const auto& lie = boards_->placing.lies[i];
         if (!lie) {
-            lay_on_none(patch, part.shape);
+            lay_on_none(patch, part.shape, grain_rad);
         } else {
             const shelf::Board& board = shelf_.boards[lie->board];
             patch.board = lie->board;

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "plan/edging_study.h"
 #include "plan/words.h"
+#include "process/gluing.h"
 
 namespace seamwright::plan {
 namespace {
@@ -19,10 +21,16 @@ class Costs {
   public:
     Costs(const ShopStudy& study, const Plan& plan, const job::Job& job, const shelf::Shelf& shelf,
           const ShopInputs& inputs)
-        : study_(study), plan_(plan), shelf_(shelf), inputs_(inputs), prices_(job.prices.value_or(job::Prices{})) {}
+        : study_(study),
+          plan_(plan),
+          job_(job),
+          shelf_(shelf),
+          inputs_(inputs),
+          prices_(job.prices.value_or(job::Prices{})) {}
 
     process::CostSheet sheet() {
         wood();
+        build_up();
         materials();
         for (const WorkStep& step : study_.steps)
             lines_.push_back(
@@ -59,8 +67,27 @@ class Costs {
         for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
             if (laid[i]) continue;
             const PiecePlan& piece = plan_.pieces[i];
-            lines_.push_back(process::cubic_line(piece.name + ", " + piece.species, piece.area_mm2 * mm2,
+            double area_mm2 = piece.area_mm2;
+            if (const SegmentedEdging* edging = segmented(plan_, i)) {
+                area_mm2 = 0.0;
+                for (const auto& s : edging->ring.segments) area_mm2 += s.board_width_mm * s.board_length_mm;
+            }
+            lines_.push_back(process::cubic_line(piece.name + ", " + piece.species, area_mm2 * mm2,
                                                  plan_.thickness_mm + planing_mm, waste, priced(prices_.wood_per_m3)));
+        }
+    }
+
+    /// What comes from no offcut.
+    void build_up() {
+        if (inputs_.build_up == nullptr) return;
+        const BuildUpStudy& study = *inputs_.build_up;
+        constexpr double planing_mm = 6.0;
+        for (const auto& lacking : study.lacking) {
+            double area_mm2 = 0.0;
+            for (const std::size_t i : lacking.parts) area_mm2 += study.parts[i].along_mm * study.parts[i].across_mm;
+            lines_.push_back(process::cubic_line("Build-up, " + lacking.species, area_mm2 * mm2,
+                                                 study.thickness_mm + planing_mm, 1e-2 * prices_.waste_percent,
+                                                 priced(prices_.wood_per_m3)));
         }
     }
 
@@ -75,12 +102,16 @@ class Costs {
         }
         for (const auto& closing : inputs_.closing)
             if (closing && closing->glue) grams += closing->glue->to_mix_g;
+        double ring_mm2 = 0.0;
+        for (const SegmentedEdging& edging : plan_.edgings) ring_mm2 += joints_mm2(edging, plan_.thickness_mm);
         constexpr double offcuts = 1.3;
         if (sheet_m2 > 0.0)
             lines_.push_back(process::cost_line(CostLine::Kind::sheet, "Template sheet", sheet_m2 * offcuts, "m²",
                                                 priced(prices_.sheet_per_m2), "area of the templates and a third"));
         if (grams > 0.0)
             lines_.push_back(process::adhesive_line("Glue for the seams", grams, priced(prices_.adhesive_per_kg)));
+        glue("Glue for the joints of rings", ring_mm2);
+        if (inputs_.build_up != nullptr) glue("Glue for the build-up", inputs_.build_up->glue_mm2);
         if (study_.finish)
             lines_.push_back(process::litres_line(study_.finish->system->name, study_.finish->amounts.bought_l,
                                                   priced(prices_.finish_per_litre)));
@@ -93,8 +124,18 @@ class Costs {
                                                 priced(prices_.cutter_per_metre), "all passes"));
     }
 
+    /// The most the glue's sheet asks for, and a fifth that stays on the brush (common practice, from memory).
+    void glue(const std::string& what, double area_mm2) {
+        const process::Adhesive* adhesive = process::find_adhesive(job_.gluing.adhesive);
+        if (adhesive == nullptr || !(area_mm2 > 0.0)) return;
+        constexpr double brush = 1.2;
+        lines_.push_back(process::adhesive_line(what, brush * adhesive->spread_g_m2.high * area_mm2 * mm2,
+                                                priced(prices_.adhesive_per_kg)));
+    }
+
     const ShopStudy& study_;
     const Plan& plan_;
+    const job::Job& job_;
     const shelf::Shelf& shelf_;
     const ShopInputs& inputs_;
     job::Prices prices_;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "asked.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "shelf/shelf.h"
 #include "wood/air.h"
@@ -54,6 +55,8 @@ class Study {
         out.piece = i;
         const geometry::Box box = geometry::bounding_box(geometry::turned(plan.region.outer, {}, -plan.grain_rad));
         out.width_mm = box.height_mm();
+        if (const SegmentedEdging* edging = segmented(plan_, i))
+            out.width_mm = edging->ring.widest_mm - 2.0 * edging->wish.margin_mm;
         std::optional<double> reading;
         if (const job::Piece* asked = asked_of(job_, plan)) reading = asked->moisture_percent;
         bool first = true;
@@ -82,8 +85,8 @@ class Study {
     }
 
     /// The part of its free movement across the fibres that a piece shows in y.
-    static double in_y(const PiecePlan& piece) {
-        const double c = std::cos(piece.grain_rad);
+    double in_y(std::size_t piece, Point at) const {
+        const double c = std::cos(fibres_at(plan_, piece, at));
         return c * c;
     }
 
@@ -100,11 +103,13 @@ class Study {
             WidthAt w{x - plan_.box.low.x, 0.0, 0.0, 0.0};
             const double step = plan_.box.height_mm() / samples;
             for (int n = 0; n < samples; ++n) {
-                const PieceMovement* here = at({x, plan_.box.low.y + step * (n + 0.5)});
+                const Point place{x, plan_.box.low.y + step * (n + 0.5)};
+                const PieceMovement* here = at(place);
                 if (here == nullptr) continue;
+                const double part = in_y(here->piece, place);
                 w.width_mm += step;
-                w.dry_mm += step * here->dry_part * in_y(plan_.pieces[here->piece]);
-                w.damp_mm += step * here->damp_part * in_y(plan_.pieces[here->piece]);
+                w.dry_mm += step * here->dry_part * part;
+                w.damp_mm += step * here->damp_part * part;
             }
             if (w.width_mm > 0.0) out_.widths.push_back(w);
         }
@@ -146,13 +151,14 @@ class Study {
         const double step = plan_.box.height_mm() / samples, t = plan_.thickness_mm;
         const double x = plan_.box.low.x + 0.5 * length;
         for (int n = 0; n < samples; ++n) {
-            const PieceMovement* here = at({x, plan_.box.low.y + step * (n + 0.5)});
+            const Point place{x, plan_.box.low.y + step * (n + 0.5)};
+            const PieceMovement* here = at(place);
             if (here == nullptr) continue;
             const PiecePlan& piece = plan_.pieces[here->piece];
             const auto elastic = wood::plane_elastic(piece.species);
             if (!elastic) return;
             sag.stiffness_assumed = sag.stiffness_assumed || elastic->from_memory || elastic->of_group;
-            stiffness += wood::modulus_at(*elastic, piece.grain_rad) * step * t * t * t / 12.0;
+            stiffness += wood::modulus_at(*elastic, fibres_at(plan_, here->piece, place)) * step * t * t * t / 12.0;
         }
         if (!(stiffness > 0.0)) return;
         const Beam beam{length, stiffness, out_.weight_kg * gravity_m_s2 / length, sag.load_n};
@@ -342,6 +348,9 @@ std::vector<Told> movement_text(const MovementStudy& study, const Plan& plan, co
         for (std::size_t k = i + 1; k < study.pieces.size(); ++k) {
             const auto& a = plan.pieces[study.pieces[i].piece];
             const auto& b = plan.pieces[study.pieces[k].piece];
+            // What a ring of segments does to the wood within is told with the ring.
+            if (segmented(plan, study.pieces[i].piece) != nullptr || segmented(plan, study.pieces[k].piece) != nullptr)
+                continue;
             const double askew = std::abs(std::remainder(a.grain_rad - b.grain_rad, geometry::pi));
             constexpr double crossing_rad = 30.0 * geometry::pi / 180.0;
             if (askew < crossing_rad) continue;

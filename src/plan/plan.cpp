@@ -9,6 +9,7 @@
 
 #include "boards.h"
 #include "choice.h"
+#include "edgings.h"
 #include "job/read.h"
 #include "made.h"
 #include "outline.h"
@@ -51,6 +52,8 @@ class Planner {
             plan_.problems.insert(plan_.problems.end(), found.begin(), found.end());
         }
         report_sticks(job_, plan_.seams, plan_.problems);
+        lay_edgings(job_, plan_);
+        report_ring_movement(job_, shelf_, plan_);
         fit_boards(job_, plan_);
         return std::move(plan_);
     }

@@ -6,6 +6,7 @@
 
 #include "geometry/path_index.h"
 #include "index_marks.h"
+#include "plan/edging_study.h"
 #include "rough_outline.h"
 
 namespace seamwright::plan {
@@ -121,6 +122,8 @@ class Study {
             if (out_.cuts[i].piece == p) rough.cuts.push_back(i);
         rough.margin_mm = job_.cutting.margin_mm;
         rough.ends_mm = job_.cutting.at_ends_mm();
+        // A ring of segments has no ends.
+        if (segmented(plan_, p) != nullptr) rough.ends_mm = rough.margin_mm;
         rough.wood = rough_outline(plan_, plan_.pieces[p], rough.ends_mm - rough.margin_mm);
         rough.sawn = grown(rough.wood, rough.margin_mm);
         const geometry::Box box = geometry::bounding_box(geometry::turned(rough.wood, {}, -plan_.pieces[p].grain_rad));

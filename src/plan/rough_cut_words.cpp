@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "index_marks.h"
+#include "plan/edging_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/words.h"
 
@@ -32,10 +33,16 @@ class Teller {
     Told piece(std::size_t p) const {
         const RoughPiece& rough = study_.pieces[p];
         Told out{fmt::format("{}: rough cut and fastening", capitalised(plan_.pieces[p].name)), {}, {}};
-        out.lines.push_back(
-            fmt::format("Saw it {} × {}: {} beyond the finished wood at both ends along the fibres, {} "
-                        "beside.",
-                        show(rough.length_mm), show(rough.width_mm), show(rough.ends_mm), show(rough.margin_mm)));
+        if (const SegmentedEdging* edging = segmented(plan_, p)) {
+            out.lines.push_back(fmt::format(
+                "Glue it up from its {} segments first, and leave {} beside the finished ring, inside and outside.",
+                edging->ring.segments.size(), show(rough.margin_mm)));
+        } else {
+            out.lines.push_back(
+                fmt::format("Saw it {} × {}: {} beyond the finished wood at both ends along the fibres, {} "
+                            "beside.",
+                            show(rough.length_mm), show(rough.width_mm), show(rough.ends_mm), show(rough.margin_mm)));
+        }
         for (const std::size_t i : rough.cuts) tell(study_.cuts[i], out);
         return out;
     }

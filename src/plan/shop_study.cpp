@@ -5,6 +5,7 @@
 
 #include "flattening.h"
 #include "job_costs.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "work_steps.h"
 
@@ -41,10 +42,10 @@ double end_grain_of(const Plan& plan) {
             const Point tangent = geometry::tangent_at(s, at);
             // A hair inside; the outline runs counter-clockwise.
             const Point inside = geometry::point_at(s, at) + 0.5 * geometry::left_of(tangent);
-            for (const PiecePlan& piece : plan.pieces) {
-                if (!geometry::contains(piece.region, inside)) continue;
+            for (std::size_t p = 0; p < plan.pieces.size(); ++p) {
+                if (!geometry::contains(plan.pieces[p].region, inside)) continue;
                 const double askew =
-                    std::abs(std::remainder(geometry::heading(tangent) - piece.grain_rad, geometry::pi));
+                    std::abs(std::remainder(geometry::heading(tangent) - fibres_at(plan, p, inside), geometry::pi));
                 if (askew > across_rad) sum += length / parts;
                 break;
             }

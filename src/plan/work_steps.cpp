@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "cautions.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "shelf/shelf.h"
 #include "wood/movement.h"
@@ -23,6 +24,7 @@ namespace usual {
 constexpr double board_min = 12.0, planing_min_per_m2 = 25.0;
 constexpr double rough_piece_min = 8.0, rough_min_per_m = 4.0;
 constexpr double joint_min = 15.0;
+constexpr double segment_min = 12.0, ring_min = 45.0;
 constexpr double master_min = 60.0, master_min_per_m = 35.0;
 constexpr double single_min = 30.0;  ///< a template that nothing has to match
 constexpr double copy_min = 25.0;
@@ -30,7 +32,7 @@ constexpr double test_cut_min = 30.0;
 constexpr double edge_set_up_min = 20.0, handling = 1.5;
 constexpr double fit_min = 20.0;
 constexpr double outline_min = 30.0, outline_min_per_m = 6.0;
-constexpr double build_up_min = 45.0, build_up_min_per_m = 15.0;
+constexpr double build_up_min = 45.0, build_up_min_per_m = 15.0, build_up_part_min = 6.0;
 constexpr double profile_min = 10.0, profile_min_per_m = 2.0;
 constexpr double deliver_min = 60.0;
 constexpr double hours_unmeasured = 7.0 * 24.0;  ///< boards whose moisture nobody knows stand in the shop for a week
@@ -52,6 +54,7 @@ class Steps {
         boards();
         templates();
         panels();
+        rings();
         rough_sawing();
         routing();
         glue_ups();
@@ -181,6 +184,8 @@ class Steps {
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
             if (has(fmt::format("templates-{}", s + 1)))
                 after(saw, fmt::format("templates-{}", s + 1), After::hands_on);
+        for (const SegmentedEdging& edging : plan_.edgings)
+            if (has(ring_id(edging))) after(saw, ring_id(edging), After::clamps_off);
         // Panels are sawn to the seam once they are glued.
         if (inputs_.boards == nullptr) return;
         for (const GluedUp& glued : inputs_.boards->glued_up)
@@ -211,6 +216,25 @@ class Steps {
             panel.write_down.push_back("flatness, with a straight edge");
             waits_of_glue(panel);
             after(panel, "mill");
+        }
+    }
+
+    static std::string ring_id(const SegmentedEdging& edging) { return fmt::format("ring-{}", edging.seam + 1); }
+
+    void rings() {
+        for (const SegmentedEdging& edging : plan_.edgings) {
+            const std::size_t count = edging.ring.segments.size();
+            if (count == 0) continue;
+            WorkStep& ring =
+                add(ring_id(edging), fmt::format("Saw and glue the segments of {}", plan_.pieces[edging.piece].name),
+                    usual::ring_min + usual::segment_min * static_cast<double>(count));
+            words::Told told = words::ring_work_text(edging, plan_, job_);
+            ring.lines = std::move(told.lines);
+            ring.cautions = std::move(told.cautions);
+            ring.write_down.push_back("end angle set, and light seen in the dry ring");
+            ring.write_down.push_back("flatness of the ring, with a straight edge");
+            waits_of_glue(ring);
+            after(ring, "mill");
         }
     }
 
@@ -310,6 +334,19 @@ class Steps {
             WorkStep& under = add("build-up", "Glue the build-up under the edge",
                                   usual::build_up_min + usual::build_up_min_per_m * round_m);
             under.lines.push_back("From the top's own offcuts, in the order they came off it.");
+            if (inputs_.build_up != nullptr) {
+                const BuildUpStudy& study = *inputs_.build_up;
+                under.usual_min += usual::build_up_part_min * static_cast<double>(study.parts.size());
+                under.lines.push_back(fmt::format(
+                    "{}, numbered in the book: saw each to its seam ends, dry-fit an edge at a time, then glue it.",
+                    words::times(study.parts.size(), "part", "parts")));
+                under.lines.push_back(
+                    "Clamp with cauls over the whole width; wipe glue out of the inside corner, where no plane "
+                    "reaches.");
+                under.cautions.push_back(
+                    "Short parts are held in a jig or cut off a longer piece, never by hand near a blade.");
+                under.write_down.push_back("parts that did not match, by number");
+            }
             waits_of_glue(under);
             after(under, before, After::hands_on);
             before = "build-up";

@@ -31,6 +31,10 @@ void check(const BuildUpWish& wish) {
             throw std::invalid_argument("plan_build_up: edge " + edge.name + " has no length left");
         if (edge.pieces.size() != edge.seams.size() + 1)
             throw std::invalid_argument("plan_build_up: edge " + edge.name + " needs one piece more than it has seams");
+        const bool fibres = edge.fibres_rad.empty() || edge.fibres_rad.size() == edge.pieces.size();
+        if (!fibres ||
+            !std::all_of(edge.fibres_rad.begin(), edge.fibres_rad.end(), [](double rad) { return std::isfinite(rad); }))
+            throw std::invalid_argument("plan_build_up: edge " + edge.name + " has fibres for each piece, or for none");
         double before = 0.0;
         for (const BuildUpSeam& seam : edge.seams) {
             if (!(seam.at_mm > before) || !(seam.at_mm < edge.length_mm) || !(std::abs(seam.lean_rad) < most_lean_rad))
@@ -53,11 +57,15 @@ Bound between(const Bound& a, const Bound& b, double share, double width_mm) {
     return {at, std::atan2(inner - at, width_mm)};
 }
 
-BuildUpPart part_between(const BuildUpWish& wish, const BuildUpEdge& edge, const std::string& piece, const Bound& from,
+double fibre_of(const BuildUpEdge& edge, std::size_t piece) {
+    return edge.fibres_rad.empty() ? edge.fibre_rad : edge.fibres_rad[piece];
+}
+
+BuildUpPart part_between(const BuildUpWish& wish, const BuildUpEdge& edge, std::size_t piece, const Bound& from,
                          const Bound& to) {
     BuildUpPart out;
     out.edge = edge.name;
-    out.piece = piece;
+    out.piece = edge.pieces[piece];
     out.from_mm = from.at_mm;
     out.to_mm = to.at_mm;
     out.inner_from_mm = from.inner_mm(wish.width_mm);
@@ -68,7 +76,7 @@ BuildUpPart part_between(const BuildUpWish& wish, const BuildUpEdge& edge, const
     out.area_mm2 = 0.5 * wish.width_mm * (out.to_mm - out.from_mm + out.inner_to_mm - out.inner_from_mm);
     const std::array<Point, 4> corners{Point{out.from_mm, 0.0}, Point{out.to_mm, 0.0},
                                        Point{out.inner_to_mm, wish.width_mm}, Point{out.inner_from_mm, wish.width_mm}};
-    const Point fibre = geometry::unit(edge.fibre_rad), across = geometry::left_of(fibre);
+    const Point fibre = geometry::unit(fibre_of(edge, piece)), across = geometry::left_of(fibre);
     geometry::Box box;
     for (const Point& corner : corners) box.add(Point{geometry::dot(corner, fibre), geometry::dot(corner, across)});
     out.along_mm = box.width_mm() + 2.0 * wish.allowance_mm;
@@ -81,8 +89,8 @@ bool comes_out(const BuildUpWish& wish, const BuildUpPart& part) {
 }
 
 /// The stretch under one piece of the top, in as few equal parts as the offcuts allow; none where no number will do.
-std::vector<BuildUpPart> stretch(const BuildUpWish& wish, const BuildUpEdge& edge, const std::string& piece,
-                                 const Bound& from, const Bound& to) {
+std::vector<BuildUpPart> stretch(const BuildUpWish& wish, const BuildUpEdge& edge, std::size_t piece, const Bound& from,
+                                 const Bound& to) {
     for (int n = 1; n <= most_parts; ++n) {
         if (n > 1 && to.at_mm - from.at_mm < n * same_mm) break;
         std::vector<BuildUpPart> parts;
@@ -105,11 +113,7 @@ BuildUpPlan plan_build_up(const BuildUpWish& wish) {
     BuildUpPlan out;
     bool any_end_grain = false, any_strip = false;
     for (const BuildUpEdge& edge : wish.edges) {
-        const double fibre = std::abs(std::remainder(edge.fibre_rad, geometry::pi));
-        const bool end_grain = fibre > half_way_rad;
         const double begins = edge.start_taken_mm, ends = edge.length_mm - edge.end_taken_mm;
-        (end_grain ? out.end_grain_mm : out.strip_mm) += ends - begins;
-        (end_grain ? any_end_grain : any_strip) = true;
         Bound from{begins, 0.0};
         for (std::size_t i = 0; i < edge.pieces.size(); ++i) {
             Bound to{ends, 0.0};
@@ -126,6 +130,9 @@ BuildUpPlan plan_build_up(const BuildUpWish& wish) {
                 }
             }
             if (to.at_mm - from.at_mm < same_mm) break;
+            const bool end_grain = std::abs(std::remainder(fibre_of(edge, i), geometry::pi)) > half_way_rad;
+            (end_grain ? out.end_grain_mm : out.strip_mm) += to.at_mm - from.at_mm;
+            (end_grain ? any_end_grain : any_strip) = true;
             if (to.inner_mm(wish.width_mm) - from.inner_mm(wish.width_mm) < -same_mm) {
                 out.must.push_back(fmt::format(
                     "On the {}, {} between {} and {} comes to a point before the inside of the build-up: take a "
@@ -134,13 +141,13 @@ BuildUpPlan plan_build_up(const BuildUpWish& wish) {
                 from = to;
                 continue;
             }
-            const auto parts = stretch(wish, edge, edge.pieces[i], from, to);
+            const auto parts = stretch(wish, edge, i, from, to);
             if (parts.empty()) {
                 out.must.push_back(fmt::format(
                     "On the {}, the part under {} does not come out of offcuts {} long and {} wide: it needs {} along "
                     "its fibres.",
                     edge.name, edge.pieces[i], shown(wish.longest_mm), shown(wish.widest_mm),
-                    shown(part_between(wish, edge, edge.pieces[i], from, to).along_mm)));
+                    shown(part_between(wish, edge, i, from, to).along_mm)));
             }
             for (BuildUpPart part : parts) {
                 part.end_grain = end_grain;

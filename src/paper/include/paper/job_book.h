@@ -7,6 +7,7 @@
 #include "paper/drawing.h"
 #include "paper/finished_picture.h"
 #include "plan/body_study.h"
+#include "plan/build_up_study.h"
 #include "plan/feed_study.h"
 #include "plan/outline_study.h"
 #include "plan/rough_cut_study.h"
@@ -28,6 +29,7 @@ struct JobStudies {
     const plan::ShopStudy& shop;
     const BoardPictures& pictures;
     const plan::OutlineStudy* outline = nullptr;  ///< nullptr: without its chapter
+    const plan::BuildUpStudy* build_up = nullptr;  ///< nullptr: the job asks for none
 };
 
 /// The booklet that lies beside the router: cover with the picture of the top, cut list, boards, templates, every step

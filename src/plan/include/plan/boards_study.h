@@ -11,15 +11,17 @@
 
 namespace seamwright::plan {
 
-/// A piece, or one of the strips a wide piece is glued up from, as it is sawn out of one board.
+/// A piece, or one of the strips a wide piece is glued up from, or one segment of an edging, as it is sawn out of one
+/// board.
 struct SawnPart {
     std::size_t piece = 0;
-    std::string name;       ///< of the piece; of a strip with its number, "back, strip 2 of 3"
-    std::size_t strip = 0;  ///< counted from 1; 0: the whole piece
-    bool by_hand = false;   ///< laid by the maker
-    Path shape;             ///< finished outline, turned so that its fibres run along +x
-    Path rough;             ///< the same, longer at its ends as the job asks
-    double grown_mm = 0.0;  ///< wood left around that
+    std::string name;        ///< of the piece; of a strip with its number, "back, strip 2 of 3"
+    std::size_t strip = 0;   ///< counted from 1, of a segmented edging the segment; 0: the whole piece
+    bool by_hand = false;    ///< laid by the maker
+    Path shape;              ///< finished outline, turned so that its fibres run along +x
+    Path rough;              ///< the same, longer at its ends as the job asks
+    double grown_mm = 0.0;   ///< wood left around that
+    double fibre_rad = 0.0;  ///< which way its fibres run in the top
 
     /// The rectangle it is sawn to on its board, ends and margin counted.
     geometry::Box sawn(const stock::Lie& lie) const;
@@ -39,6 +41,7 @@ struct GluedUp {
 struct Offcut {
     std::size_t board = 0;
     double length_mm = 0.0, width_mm = 0.0;
+    Point at;  ///< its lower left corner on the board
 };
 
 /// The part by itself: the piece, or one of the strips when it is divided into so many; nullopt where there is none.
@@ -59,7 +62,7 @@ struct BoardsStudy {
     double used_mm2 = 0.0;  ///< of the boards started
 };
 
-/// How many strips a piece is glued up from; 0: it is not.
+/// How many strips a piece is glued up from, or segments it has; 0: it is whole.
 std::size_t strips_of(const BoardsStudy& study, std::size_t piece);
 
 /// Which piece comes from which board and where it lies on it. A piece wider than every board of its wood is divided

@@ -13,6 +13,7 @@
 #include "geometry/parallel.h"
 #include "geometry/region.h"
 #include "job/job.h"
+#include "process/edging.h"
 #include "process/passes.h"
 #include "seam/chain.h"
 #include "seam/closing.h"
@@ -141,6 +142,23 @@ struct SeamPlan {
     std::vector<job::Problem> problems;     ///< found about this seam; they stand among those of the plan too
 };
 
+/// An edging sawn in segments out of straight boards.
+struct SegmentedEdging {
+    std::size_t seam = 0, piece = 0;
+    Path outer;             ///< the ring's outer edge, its wood on the left
+    double width_mm = 0.0;  ///< inward from there
+    process::EdgingWish wish;
+    /// No segments where there is no way to saw them; the problems of the plan say why.
+    process::EdgingPlan ring;
+    /// What the joints keep clear of, as stations of `outer`: ends of seams, or joints of the ring inside this one.
+    struct Meeting {
+        double at_mm = 0.0;
+        std::size_t seam = 0;  ///< of the plan
+        bool joint = false;    ///< of the segments that this seam bounds
+    };
+    std::vector<Meeting> meetings;
+};
+
 struct Plan {
     std::string name, note;
     units::LengthStyle style;
@@ -150,7 +168,8 @@ struct Plan {
     geometry::Box box;
     std::vector<PiecePlan> pieces;
     std::vector<SeamPlan> seams;
-    std::vector<job::Problem> problems;  ///< errors and warnings found while planning
+    std::vector<SegmentedEdging> edgings;  ///< in the order of their seams
+    std::vector<job::Problem> problems;    ///< errors and warnings found while planning
     job::Paper paper;
     job::TemplateSheet sheet;
     job::Limits limits;

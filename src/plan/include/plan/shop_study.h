@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "plan/boards_study.h"
+#include "plan/build_up_study.h"
 #include "plan/closing_study.h"
 #include "plan/movement_study.h"
 #include "plan/outline_study.h"
@@ -77,6 +78,7 @@ struct ShopInputs {
     const MovementStudy* movement = nullptr;
     std::vector<std::optional<ClosingStudy>> closing;  ///< seam by seam
     const OutlineStudy* outline = nullptr;             ///< nullptr: not known
+    const BuildUpStudy* build_up = nullptr;            ///< nullptr: none, or not known
 };
 
 /// Not part of the plan: some tens of milliseconds. Deterministic: today is the job's first day of work, no clock is

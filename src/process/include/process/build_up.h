@@ -29,6 +29,8 @@ struct BuildUpEdge {
     std::vector<std::string> pieces;  ///< of the top, one more than seams: first before the first seam
     /// Where the strip of the edge beside it runs through to the corner: this edge's parts begin and end so far in.
     double start_taken_mm = 0.0, end_taken_mm = 0.0;
+    /// Of each piece, where they differ, as fibre_rad; empty: they do not.
+    std::vector<double> fibres_rad = {};
 };
 
 struct BuildUpWish {
