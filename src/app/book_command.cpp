@@ -37,7 +37,7 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
     std::string text;
     const auto tell = [&](const plan::words::Told& told) { text += told_text("  ", told); };
     for (const auto& edge : feed.edges) tell(plan::words::feed_text(edge, plan, job));
-    if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed));
+    if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed, shelf, job.style));
     tell(plan::words::edges_text(shop, job));
     tell(plan::words::sanding_text(shop));
     for (const auto& told : plan::words::finish_text(shop, job)) tell(told);

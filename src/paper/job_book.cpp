@@ -11,6 +11,7 @@
 #include "marks.h"
 #include "paper/closing_page.h"
 #include "paper/wood_pages.h"
+#include "pass_table.h"
 #include "plan/words.h"
 #include "text_pages.h"
 #include "text_size.h"
@@ -129,14 +130,11 @@ std::vector<Drawing> chain_pages(const JobStudies& s) {
         std::size_t number = 0;
         for (const plan::StepPlan& step : seam.steps) {
             Told told{fmt::format("{}. {}", ++number, step.title), step.lines, {}};
-            if (step.passes)
-                if (std::string passes = plan::words::passes_text(*step.passes, s.job.style); !passes.empty())
-                    told.lines.push_back(std::move(passes));
-            if (step.speed)
-                told.lines.push_back(fmt::format("No faster than {:.0f} turns a minute: {:.0f} m/s at the rim{}.",
-                                                 step.speed->rpm, step.speed->rim_m_per_s,
-                                                 step.speed->from_memory ? " (from memory)" : ""));
+            for (std::string& passes : plan::words::passes_lines(step, s.job.style))
+                told.lines.push_back(std::move(passes));
+            if (step.speed) told.lines.push_back(plan::words::speed_text(*step.speed));
             pages.part(told);
+            pass_table(pages, step, s.job.style);
         }
     }
     return pages.finish();
@@ -195,7 +193,7 @@ std::vector<Drawing> feed_pages(const JobStudies& s) {
         "Thin: comes clean. Broken: feed slowly. Heavy, with ticks: expected to tear. Arrows with numbers: the "
         "strokes in their order; dashed: a skim only.",
         TextPages::text_mm);
-    pages.part(plan::words::feed_cautions_text(s.feed));
+    pages.part(plan::words::feed_cautions_text(s.feed, s.shelf, s.job.style));
     for (const plan::RoutedEdge& edge : s.feed.edges) {
         constexpr double highest_mm = 60.0, around_mm = 14.0;
         const Box box = feed_map_box(edge, s.plan);

@@ -7,6 +7,7 @@
 
 #include "marks.h"
 #include "paper/closing_page.h"
+#include "paper/disc_sheet.h"
 #include "paper/mark_sheets.h"
 #include "paper/test_cut_sheet.h"
 #include "paper/tiles.h"
@@ -92,13 +93,22 @@ std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, cons
     return sheet_pdf(closing_pages(plan, seam, study.value(), document.job));
 }
 
-std::optional<plan::RoughCutStudy> rough_cuts(const plan::Plan& plan, const job::Document* document) {
-    if (document == nullptr) return std::nullopt;
-    return plan::study_rough_cut(plan, document->job);
+/// How the edges are cut that the templates guide.
+struct Cuts {
+    std::optional<plan::RoughCutStudy> rough;
+    std::optional<plan::FeedStudy> feed;
+};
+Cuts cuts_of(const plan::Plan& plan, const job::Document* document) {
+    if (document == nullptr) return {};
+    Cuts cuts{plan::study_rough_cut(plan, document->job), std::nullopt};
+    if (cuts.rough->cuts.empty()) return cuts;
+    const auto boards = plan::study_boards(plan, document->job, document->shelf);
+    cuts.feed = plan::study_feed(plan, document->shelf, *cuts.rough, boards ? &*boards : nullptr);
+    return cuts;
 }
 
 PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, const job::Document* document,
-               const plan::RoughCutStudy* rough) {
+               const Cuts& cuts) {
     if (file.form == Form::closing_pdf)
         return {file.name, closing_pdf(plan, *file.seam, *document), says_before(file, tiling)};
     if (file.form == Form::sanding_pdf) {
@@ -111,7 +121,8 @@ PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling,
                 fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)};
     }
     const plan::TemplatePlan& t = *file.which;
-    const Drawing drawing = template_drawing(plan, *file.seam, t, rough);
+    const Drawing drawing = template_drawing(plan, *file.seam, t, cuts.rough ? &*cuts.rough : nullptr,
+                                             cuts.feed ? &*cuts.feed : nullptr);
     if (file.form == Form::sheets_pdf) {
         const TileGrid grid = tile_grid(drawing, tiling);
         return {file.name, tiled_pdf({drawing}, tiling),
@@ -176,11 +187,12 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
         constexpr int strips = 8;
         return PaperFile{name, marks_pdf({strips, tiling.sheet, tiling.correction}), "reference marks for photographs"};
     }
+    if (document != nullptr && name == disc_sheet_name)
+        return PaperFile{name, sheet_pdf(disc_sheets(document->job)), "a disc to rout all round, and its table"};
     if (auto sheet = test_cut_sheet(document, name)) return sheet;
     for (const Listed& file : listed(plan, document)) {
         if (file.name != name) continue;
-        const auto rough = rough_cuts(plan, file.which != nullptr ? document : nullptr);
-        return made(plan, file, tiling, document, rough ? &*rough : nullptr);
+        return made(plan, file, tiling, document, cuts_of(plan, file.which != nullptr ? document : nullptr));
     }
     return std::nullopt;
 }
@@ -188,9 +200,8 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
 std::vector<PaperFile> all_papers(const plan::Plan& plan, const job::Document* document) {
     const Tiling tiling = tiling_for(plan.paper);
     std::vector<PaperFile> files;
-    const auto rough = rough_cuts(plan, document);
-    for (const Listed& file : listed(plan, document))
-        files.push_back(made(plan, file, tiling, document, rough ? &*rough : nullptr));
+    const Cuts cuts = cuts_of(plan, document);
+    for (const Listed& file : listed(plan, document)) files.push_back(made(plan, file, tiling, document, cuts));
     return files;
 }
 

@@ -44,6 +44,9 @@ std::string advice_text(const seam::Advice& advice, const units::LengthStyle& st
 
 /// All passes in a sentence or two; empty for none.
 std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style);
+/// The passes of a step, a sentence for each of its stages; none for work by hand.
+std::vector<std::string> passes_lines(const StepPlan& step, const units::LengthStyle& style);
+/// "Speed at most 22000 rpm, 14 m/s at the rim (marked on the cutter)."
 std::string speed_text(const process::Speed& speed);
 
 /// The first letter as a capital.
