@@ -42,7 +42,7 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
     std::string text;
     const auto tell = [&](const plan::words::Told& told) { text += told_text("  ", told); };
     for (const auto& edge : feed.edges) tell(plan::words::feed_text(edge, plan, job));
-    if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed));
+    if (!feed.edges.empty()) tell(plan::words::feed_cautions_text(feed, shelf, job.style));
     for (const auto& told : plan::words::outline_text(outline, plan, job)) tell(told);
     for (const auto& edging : plan.edgings)
         for (const auto& told : plan::words::edging_text(edging, plan, job, movement)) tell(told);

@@ -18,6 +18,7 @@
 #include "board_photo_command.h"
 #include "book_command.h"
 #include "closing_command.h"
+#include "disc_command.h"
 #include "job/read.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
@@ -64,6 +65,7 @@ struct PlanWish {
     bool wood = false;
     bool book = false;
     bool testing = false;
+    bool disc = false;
     TestCutWish test_cut;
     std::size_t samples = 1000;  ///< with `closing`
     std::string seam;            ///< with `sanding` and `closing`: empty for all
@@ -144,11 +146,14 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     testing->add_option("--keep", wish.test_cut.keep, "Write the job anew, with the sizes that its test cuts tell")
         ->type_name("JOB.json")
         ->excludes(sheet);
+    CLI::App* disc_told = app.add_subcommand("disc", "Where a wood tears: the sheet of a disc to rout, and what it told");
+    disc_told->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    disc_told->add_option("-o,--output", wish.folder, "Write the sheet for a disc, a PDF file")->type_name("FILE");
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
     CLI::App* board = app.add_subcommand("board-photo", "Make a board's picture from a photo of it, to scale");
     add_board_photo_options(*board, board_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing, disc_told}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                                           ? serve_footer
@@ -185,6 +190,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     wish.sanding = sanding->parsed();
     wish.closing = closing->parsed();
     wish.testing = testing->parsed();
+    wish.disc = disc_told->parsed();
     wish.wood = wood->parsed();
     wish.book = book->parsed();
     return wish;
@@ -234,6 +240,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
     if (wish.testing) {
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }
+    if (wish.disc) return disc(*reading.document, plan, wish.folder, out, err);
     if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
     if (wish.only_check) {

@@ -40,11 +40,7 @@ class Cautions {
 /// How deep and how fast; empty for work by hand.
 std::string routing_text(const plan::StepPlan& step, const units::LengthStyle& style) {
     std::string text;
-    if (step.passes) {
-        if (const std::string passes = passes_text(*step.passes, style); !passes.empty()) {
-            text += wrapped("      ", passes);
-        }
-    }
+    for (const std::string& passes : passes_lines(step, style)) text += wrapped("      ", passes);
     if (step.speed && step.speed->rpm > 0.0) {
         text += wrapped("      ", printable(speed_text(*step.speed)));
     }

@@ -73,6 +73,8 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.document(route.job);
         case To::closing:
             return desk.closing(route.job, route.name);
+        case To::feed:
+            return desk.feed(route.job, route.name);
         case To::wood:
             return desk.wood(route.job);
         case To::shop:

@@ -12,6 +12,7 @@
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
 #include "screen/closing_view.h"
+#include "screen/feed_view.h"
 #include "screen/wood_view.h"
 #include "server_board_photo.h"
 #include "server_fault.h"
@@ -457,6 +458,10 @@ Answer JobDesk::picture(const std::string& name) const {
 Answer JobDesk::closing(JobId id, const std::string& seam) {
     return view_of(id,
                    [&](const Current& now) { return screen::write_closing(now.job, std::stoul(seam), now.version); });
+}
+
+Answer JobDesk::feed(JobId id, const std::string& seam) {
+    return view_of(id, [&](const Current& now) { return screen::write_feed(now.job, std::stoul(seam), now.version); });
 }
 
 }  // namespace seamwright::app

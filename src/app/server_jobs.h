@@ -55,6 +55,7 @@ class JobDesk {
     Answer picture(const std::string& name) const;
     /// `seam`: digits.
     Answer closing(store::JobId id, const std::string& seam);
+    Answer feed(store::JobId id, const std::string& seam);
 
   private:
     /// A job as it stands, read and planned.

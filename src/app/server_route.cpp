@@ -91,11 +91,12 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
         if (!file_name(rest)) return NoRoute{404, {}};
         return only(false, method, {To::paper, *id, std::string(rest)});
     }
-    if (cut_start(rest, "closing/")) {
+    const bool feed = cut_start(rest, "feed/");
+    if (feed || cut_start(rest, "closing/")) {
         const bool number = !rest.empty() && rest.size() <= most_seam_digits &&
                             std::all_of(rest.begin(), rest.end(), [](char c) { return c >= '0' && c <= '9'; });
         if (!number) return NoRoute{404, {}};
-        return only(false, method, {To::closing, *id, std::string(rest)});
+        return only(false, method, {feed ? To::feed : To::closing, *id, std::string(rest)});
     }
     for (const auto& word : words) {
         if (word.word == rest) return only(word.post, method, {word.to, *id, {}});

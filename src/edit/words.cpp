@@ -63,6 +63,11 @@ std::string owner_words(const Json& tree, const Steps& steps) {
         };
         return fmt::format("the test cut of {} and {}", tool("guide"), tool("cutter"));
     }
+    if (first == "shelf" && steps.size() > 2 && steps[1] == "discs") {
+        const Json* species = find(tree, first_steps(steps, 3) / "species");
+        return species != nullptr && species->is_string() ? "the disc of " + species->get<std::string>()
+                                                          : std::string("the disc");
+    }
     if (first == "shelf" && steps.size() > 2) return name_at(tree, first_steps(steps, 3), "the tool");
     if (first == "top") return "the top";
     if (first == "template") return "the templates";

@@ -6,6 +6,7 @@
 #include "book_sections.h"
 #include "marks.h"
 #include "paper/papers.h"
+#include "pass_table.h"
 #include "plan/section.h"
 #include "plan/words.h"
 #include "section_drawing.h"
@@ -117,15 +118,21 @@ class Operation {
     void set_up() {
         if (told_.passes && !told_.passes->passes.empty()) {
             const process::PassPlan& plan = *told_.passes;
-            label("Passes", "depth in the " + std::string(cuts_wood() ? "wood" : "sheet") +
-                                ", in brackets cutter below the base: " + every_pass(plan, s_.job.style));
+            const bool table = told_.depth && (told_.depth->staged() || told_.depth->skim);
+            if (table) {
+                for (const std::string& line : plan::words::passes_lines(told_, s_.job.style)) label("Passes", line);
+                pass_table(pages_, told_, s_.job.style);
+            } else {
+                label("Passes", "depth in the " + std::string(cuts_wood() ? "wood" : "sheet") +
+                                    ", in brackets cutter below the base: " + every_pass(plan, s_.job.style));
+            }
             const double seconds = 60.0 * plan.minutes / static_cast<double>(plan.passes.size());
             std::string speed;
             if (told_.speed && told_.speed->rpm > 0.0) speed = plan::words::speed_text(*told_.speed) + ' ';
             label("Speed", speed + fmt::format("Feed {} a minute: a pass of {} takes about {:.0f} s. Slower burns, "
                                                "faster tears.",
                                                show(s_.job.limits.feed_mm_per_min), show(plan.length_mm), seconds));
-            if (plan.deeper_than_flute)
+            if (plan.deeper_than_flute && !table)
                 label("",
                       "The cut is deeper than the flutes are long: no pass cleans the whole edge at once. Keep the "
                       "router to the template through every pass.");

@@ -14,7 +14,7 @@ void write_feed(TextPages& pages, const JobStudies& s, const BookPages&) {
         "Thin: comes clean. Broken: feed slowly. Heavy, with ticks: expected to tear. Arrows with numbers: the "
         "strokes in their order; dashed: a skim only.",
         TextPages::text_mm);
-    pages.part(plan::words::feed_cautions_text(s.feed));
+    pages.part(plan::words::feed_cautions_text(s.feed, s.shelf, s.job.style));
     for (const plan::RoutedEdge& edge : s.feed.edges) {
         constexpr double highest_mm = 60.0, around_mm = 14.0;
         const Box box = feed_map_box(edge, s.plan);

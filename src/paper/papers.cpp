@@ -9,6 +9,7 @@
 #include "marks.h"
 #include "outline_page.h"
 #include "paper/closing_page.h"
+#include "paper/disc_sheet.h"
 #include "paper/mark_sheets.h"
 #include "paper/test_cut_sheet.h"
 #include "paper/tiles.h"
@@ -33,6 +34,7 @@ struct Known {
     const job::Document* document = nullptr;
     std::optional<plan::OutlineStudy> outline;
     std::optional<plan::RoughCutStudy> rough;
+    std::optional<plan::FeedStudy> feed;
 };
 
 /// File names that differ, also where a file system does not tell capitals apart (slugs have none).
@@ -49,7 +51,7 @@ class Names {
 };
 
 Known known_of(const plan::Plan& plan, const job::Document* document) {
-    Known out{document, std::nullopt, std::nullopt};
+    Known out{document, std::nullopt, std::nullopt, std::nullopt};
     if (document != nullptr) out.outline = plan::study_outline(plan, document->job, document->shelf);
     return out;
 }
@@ -124,6 +126,15 @@ std::string closing_pdf(const plan::Plan& plan, const plan::SeamPlan& seam, cons
     return sheet_pdf(closing_pages(plan, seam, study.value(), document.job));
 }
 
+/// How the edges are cut that templates of seams guide.
+void know_cuts(const plan::Plan& plan, Known& known) {
+    if (known.document == nullptr || known.rough) return;
+    known.rough = plan::study_rough_cut(plan, known.document->job);
+    if (known.rough->cuts.empty()) return;
+    const auto boards = plan::study_boards(plan, known.document->job, known.document->shelf);
+    known.feed = plan::study_feed(plan, known.document->shelf, *known.rough, boards ? &*boards : nullptr);
+}
+
 PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling, Known& known) {
     const job::Document* document = known.document;
     if (file.form == Form::outline_pdf)
@@ -140,11 +151,11 @@ PaperFile made(const plan::Plan& plan, const Listed& file, const Tiling& tiling,
                 fmt::format("the whole top to scale, on one sheet of {}", tiling.sheet.name)};
     }
     const plan::TemplatePlan& t = *file.which;
-    if (document != nullptr && file.seam != nullptr && !known.rough)
-        known.rough = plan::study_rough_cut(plan, document->job);
+    if (file.seam != nullptr) know_cuts(plan, known);
     const Drawing drawing = file.outline != nullptr
                                 ? outline_template_drawing(plan, *file.outline)
-                                : template_drawing(plan, *file.seam, t, known.rough ? &*known.rough : nullptr);
+                                : template_drawing(plan, *file.seam, t, known.rough ? &*known.rough : nullptr,
+                                                   known.feed ? &*known.feed : nullptr);
     if (file.form == Form::sheets_pdf) {
         const TileGrid grid = tile_grid(drawing, tiling);
         return {file.name, tiled_pdf({drawing}, tiling),
@@ -210,6 +221,8 @@ std::optional<PaperFile> one_paper(const plan::Plan& plan, const std::string& na
         constexpr int strips = 8;
         return PaperFile{name, marks_pdf({strips, tiling.sheet, tiling.correction}), "reference marks for photographs"};
     }
+    if (document != nullptr && name == disc_sheet_name)
+        return PaperFile{name, sheet_pdf(disc_sheets(document->job)), "a disc to rout all round, and its table"};
     if (auto sheet = test_cut_sheet(document, name)) return sheet;
     Known all = known_of(plan, document);
     for (const Listed& file : listed(plan, all))

@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "clip.h"
+#include "feed_arrows.h"
 #include "geometry/path.h"
 #include "geometry/path_index.h"
 #include "marks.h"
@@ -47,8 +48,8 @@ struct Block {
 class TemplateSheetMaker {
   public:
     TemplateSheetMaker(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
-                       const plan::RoughCutStudy* rough)
-        : plan_(plan), which_(which), fasten_(which.fastening) {
+                       const plan::RoughCutStudy* rough, const plan::FeedStudy* feed)
+        : plan_(plan), which_(which), feed_(feed), fasten_(which.fastening) {
         about_ = "Seam: " + which.seam + ", " + units::show(seam.length_mm, plan.style) + " long.  Hand: " + which.hand;
         if (rough == nullptr) return;
         for (const plan::RoughCut& cut : rough->cuts) {
@@ -71,6 +72,7 @@ class TemplateSheetMaker {
     const plan::Plan& plan_;
     const plan::TemplatePlan& which_;
     const plan::OutlineTemplate* outline_ = nullptr;  // null: of a seam
+    const plan::FeedStudy* feed_ = nullptr;
     std::string about_;
     Drawing drawing_;
     Placer placer_;
@@ -94,6 +96,7 @@ class TemplateSheetMaker {
     void names();
     void name_line(const Path& path, const std::string& name, double first_mm);
     void wood_ends();
+    void feed();
 
     const Path* room_outline() const;
     bool body_inside_edge() const;
@@ -372,7 +375,7 @@ void TemplateSheetMaker::legend() {
     struct Row {
         Stroke stroke;
         std::string text;
-        int mark = 0;  // 0 a line, 1 registration, 2 fastening, 3 tape
+        int mark = 0;  // 0 a line, 1 registration, 2 fastening, 3 tape, 4 to 6 strokes, 7 set in and lift out, 8 backing
         bool band = false;
     };
     std::vector<Row> rows;
@@ -393,6 +396,14 @@ void TemplateSheetMaker::legend() {
     if (outline_ != nullptr && !outline_->ticks.empty())
         rows.push_back({index_stroke(), "centre line: draw it across the top"});
     if (!index_marks_.empty()) rows.push_back({index_stroke(), "index mark: carry it on to the wood in pencil"});
+    // All of them on every template that guides a cut: whichever of them are drawn, the legend is as large.
+    if (feed_ != nullptr && !cuts_.empty()) {
+        rows.push_back({{}, "feed, in the order of the numbers: conventional", 4});
+        rows.push_back({{}, "a skim only (" + units::show(process::most_skim_mm, plan_.style) + "), conventional", 5});
+        rows.push_back({{}, "climb, skim only: both hands, held fast; the cutter pulls forward", 6});
+        rows.push_back({{}, "set the router in (ring), lift it out (bar)", 7});
+        rows.push_back({{}, "clamp a backing here before the cutter comes out", 8});
+    }
 
     constexpr double sample_mm = 26.0, text_from_mm = 30.0, row_mm = 5.6, text_mm = 3.2;
     Block block;
@@ -428,6 +439,18 @@ void TemplateSheetMaker::legend() {
             const Patch tape{middle, 0.5 * tape_long_mm, 0.5 * tape_wide_mm, patch.turn_rad};
             drawing_.paths.push_back(drawn(tape.outline(), mark_stroke(), "legend"));
         }
+        if (r.mark >= 4 && r.mark <= 6) {
+            const Point inset = 4.0 * geometry::unit(patch.turn_rad);
+            const Point ends[] = {from + inset, to - inset};
+            draw_feed_arrow(drawing_, geometry::polyline(ends, false), static_cast<process::FeedWay>(r.mark - 4),
+                            "legend");
+        }
+        if (r.mark == 7) {
+            const Point apart = 4.0 * geometry::unit(patch.turn_rad);
+            draw_set_in(drawing_, middle - apart, "legend");
+            draw_lift_out(drawing_, middle + apart, patch.turn_rad, "legend");
+        }
+        if (r.mark == 8) draw_backing(drawing_, middle, patch.turn_rad, "legend");
         Text t;
         t.text = r.text;
         t.height_mm = text_mm;
@@ -549,6 +572,18 @@ void TemplateSheetMaker::wood_ends() {
     }
 }
 
+/// Beside the edges that this template guides, on their waste side.
+void TemplateSheetMaker::feed() {
+    if (feed_ == nullptr) return;
+    const Box box = drawing_.box();
+    for (const plan::RoughCut* cut : cuts_) {
+        for (const plan::RoutedEdge& edge : feed_->edges) {
+            if (edge.seam != cut->seam || edge.piece != cut->piece || edge.on_left != cut->on_left) continue;
+            draw_feed_arrows(drawing_, placer_, edge, box, cuts_.size() > 1 ? (cut->on_left ? "L" : "R") : "");
+        }
+    }
+}
+
 Drawing TemplateSheetMaker::make() {
     drawing_.title = plan_.name.empty() ? which_.title : plan_.name + ": " + which_.title;
     lines();
@@ -558,14 +593,16 @@ Drawing TemplateSheetMaker::make() {
     label();
     legend();
     names();
+    // Last, so that nothing else gives way to them.
+    feed();
     return std::move(drawing_);
 }
 
 }  // namespace
 
 Drawing template_drawing(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
-                         const plan::RoughCutStudy* rough) {
-    return TemplateSheetMaker(plan, seam, which, rough).make();
+                         const plan::RoughCutStudy* rough, const plan::FeedStudy* feed) {
+    return TemplateSheetMaker(plan, seam, which, rough, feed).make();
 }
 
 Drawing outline_template_drawing(const plan::Plan& plan, const plan::OutlineTemplate& of) {

@@ -143,7 +143,56 @@ Told feed_text(const RoutedEdge& edge, const Plan& plan, const job::Job& job) {
     return told;
 }
 
-Told feed_cautions_text(const FeedStudy& study) {
+std::string disc_name(const shelf::Disc& disc) {
+    return disc.on.empty() ? fmt::format("the disc of {}", disc.species)
+                           : fmt::format("the disc of {} of {}", disc.species, disc.on);
+}
+
+std::string way_text(process::FeedWay way) {
+    switch (way) {
+        case FeedWay::conventional:
+            return "conventional";
+        case FeedWay::conventional_skim:
+            return "skim, conventional";
+        case FeedWay::climb_skim:
+            return "climb, skim only";
+    }
+    return "";
+}
+
+std::vector<std::string> tear_lines(const SpeciesTear& tear, const shelf::Shelf& shelf,
+                                    const units::LengthStyle& style) {
+    if (tear.discs.empty()) {
+        return {fmt::format("{}: where it tears is told by a model that nobody has measured; there is no disc of this "
+                            "wood on the shelf.",
+                            capitalised(tear.species.empty() ? "this wood" : tear.species))};
+    }
+    std::vector<std::string> lines;
+    std::string names;
+    for (const std::size_t i : tear.discs) names += (names.empty() ? "" : " and ") + disc_name(shelf.discs[i]);
+    const shelf::Disc& newest = shelf.discs[tear.discs.back()];
+    lines.push_back(fmt::format(
+        "{}: the model is corrected by {} ({} cutter, {} taken off{}). Angles without a mark on it are the model's "
+        "still.",
+        capitalised(tear.species), names, units::show(newest.cutter_mm, style), units::show(newest.side_cut_mm, style),
+        newest.on_table ? ", on a router table" : ""));
+    for (const auto& apart : tear.disagree) {
+        const auto degrees = [](double rad) { return std::round(rad * geometry::degrees_per_radian); };
+        const auto angle = [&](double rad) {
+            const double d = degrees(rad);
+            return d < 0.0   ? fmt::format("{:.0f}° against", -d)
+                   : d > 0.0 ? fmt::format("{:.0f}° with", d)
+                             : std::string("along");
+        };
+        lines.push_back(fmt::format(
+            "Marks on {} say different things of one angle, from {} to {} the grain: the worse was believed. Look again "
+            "at the rim, or rout another.",
+            disc_name(shelf.discs[apart.disc]), angle(apart.angles.from_rad), angle(apart.angles.to_rad)));
+    }
+    return lines;
+}
+
+Told feed_cautions_text(const FeedStudy& study, const shelf::Shelf& shelf, const units::LengthStyle& style) {
     Told told{"Feeding: what to mind", {}, {}};
     told.lines.push_back(
         "Conventional: the router is pushed against the way the cutter's teeth pull, so that it stays "
@@ -151,9 +200,14 @@ Told feed_cautions_text(const FeedStudy& study) {
     told.lines.push_back(study.from_boards ? "Fibres are taken as they run on the boards the pieces come from."
                                            : "Fibres are taken as the job says; with boards on the shelf, as they run "
                                              "there.");
+    for (const SpeciesTear& tear : study.tears)
+        for (std::string& line : tear_lines(tear, shelf, style)) told.lines.push_back(std::move(line));
     std::array<bool, 10> said{};
     for (const RoutedEdge& edge : study.edges)
         for (const FeedCaution caution : edge.feed.cautions) said.at(static_cast<std::size_t>(caution)) = true;
+    const bool all_measured = std::none_of(study.tears.begin(), study.tears.end(),
+                                           [](const SpeciesTear& tear) { return tear.discs.empty(); });
+    if (all_measured) said.at(static_cast<std::size_t>(FeedCaution::model_not_measured)) = false;
     for (std::size_t i = 0; i < said.size(); ++i)
         if (said[i]) told.cautions.push_back(says(static_cast<FeedCaution>(i)));
     return told;

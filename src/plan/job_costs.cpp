@@ -97,8 +97,10 @@ class Costs {
             for (const TemplatePlan& t : seam.templates)
                 if (!t.body.empty()) sheet_m2 += std::abs(geometry::area_mm2(t.body)) * mm2;
             for (const StepPlan& step : seam.steps)
-                if (step.passes)
-                    routed_m += 1e-3 * step.passes->length_mm * static_cast<double>(step.passes->passes.size());
+                if (step.passes) {
+                    const std::size_t skims = step.depth && step.depth->skim ? 1 : 0;
+                    routed_m += 1e-3 * step.passes->length_mm * static_cast<double>(step.passes->passes.size() + skims);
+                }
         }
         for (const auto& closing : inputs_.closing)
             if (closing && closing->glue) grams += closing->glue->to_mix_g;

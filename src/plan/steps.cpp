@@ -48,7 +48,7 @@ class StepWriter {
             if (steps.empty()) plan.lines.push_back(which_side());
             if (step.pair) {
                 const shelf::Cutter& cutter = shelf_.cutters[step.pair->cutter];
-                plan.passes = passes(step, cutter);
+                plan_depth(plan, step, cutter);
                 plan.speed = process::speed_for(step.pair->b_mm, cutter.max_speed_rpm.value_or(0.0));
                 plan.cautions = routing_cautions();
             } else {
@@ -106,22 +106,36 @@ class StepWriter {
             way);
     }
 
-    std::optional<process::PassPlan> passes(const seam::Step& step, const shelf::Cutter& cutter) {
+    /// Passes, and in wood what wood and cutter say about them.
+    void plan_depth(StepPlan& plan, const seam::Step& step, const shelf::Cutter& cutter) {
         const auto from = static_cast<std::size_t>(step.from_template);
-        if (from >= simulation_.templates.size()) return std::nullopt;
+        if (from >= simulation_.templates.size()) return;
+        const double edge_mm = geometry::length_mm(simulation_.templates[from].edge);
         const double depth_mm = is_cut(step) ? job_.thickness_mm : job_.sheet.thickness_mm;
         const job::Limits& l = job_.limits;
         try {
-            return process::plan_passes(depth_mm, job_.sheet.thickness_mm, cutter.cutting_length_mm,
-                                        geometry::length_mm(simulation_.templates[from].edge), l.feed_mm_per_min,
-                                        {l.first_pass_mm, l.pass_mm, l.last_pass_mm, l.below_wood_mm});
+            process::PassRules rules = rules_of(l);
+            if (is_cut(step)) {
+                const bool left = step.kind == Kind::cut_left;
+                plan.depth =
+                    cut_depth(job_, shelf_, step, left ? beside_.left_species : beside_.right_species, edge_mm);
+                rules = rules_of(*plan.depth, l);
+                const auto told = words::depth_lines(*plan.depth, job_.style);
+                plan.lines.insert(plan.lines.end(), told.begin(), told.end());
+            }
+            plan.passes = process::plan_passes(depth_mm, job_.sheet.thickness_mm, cutter.cutting_length_mm, edge_mm,
+                                               l.feed_mm_per_min, rules);
+            if (!plan.depth || !plan.depth->staged()) return;
+            plan.passes->passes.clear();
+            plan.passes->minutes = plan.depth->stages->minutes;
+            for (const process::Stage& stage : plan.depth->stages->stages)
+                plan.passes->passes.insert(plan.passes->passes.end(), stage.passes.begin(), stage.passes.end());
         } catch (const std::invalid_argument&) {
             problems_.push_back({job::Problem::Weight::error, "/limits/pass",
                                  fmt::format("passes of {} for a cut {} deep (seam \"{}\")", show(l.pass_mm),
                                              show(depth_mm), job_.seams[seam_index_].name),
                                  "passes that get through the wood in a number a person can make",
                                  "make the passes deeper", std::nullopt});
-            return std::nullopt;
         }
     }
 
@@ -156,7 +170,19 @@ SidePieces pieces_beside(const Path& in_wood, const std::vector<PiecePlan>& piec
         }
         return text;
     };
-    return {listed(on_left), listed(on_right)};
+    const auto heaviest = [&](const std::vector<bool>& on) {
+        std::string name;
+        double density = 0.0;
+        for (std::size_t k = 0; k < pieces.size(); ++k) {
+            // All are of one thickness; of an unknown wood the weight is 0.
+            const double here = on[k] && pieces[k].area_mm2 > 0.0 ? pieces[k].weight_kg / pieces[k].area_mm2 : 0.0;
+            if (here <= density) continue;
+            name = pieces[k].species;
+            density = here;
+        }
+        return name;
+    };
+    return {listed(on_left), listed(on_right), heaviest(on_left), heaviest(on_right)};
 }
 
 std::vector<StepPlan> plan_steps(const job::Job& job, const shelf::Shelf& shelf, std::size_t seam_index,

@@ -7,9 +7,11 @@
 
 namespace seamwright::plan {
 
-/// Names of the pieces a seam parts, for the steps: "front board", or several joined by "and".
+/// The pieces a seam parts, for the steps: "front board", or several joined by "and"; and the heaviest wood among them
+/// as the job names it, empty where the tables know none.
 struct SidePieces {
     std::string left, right;
+    std::string left_species, right_species;
 };
 SidePieces pieces_beside(const Path& in_wood, const std::vector<PiecePlan>& pieces);
 

@@ -206,6 +206,12 @@ std::string passes_text(const process::PassPlan& plan, const units::LengthStyle&
                                                   std::max(1.0, std::ceil(plan.minutes)), show(plan.length_mm, style));
 }
 
+std::vector<std::string> passes_lines(const StepPlan& step, const units::LengthStyle& style) {
+    if (!step.passes || step.passes->passes.empty()) return {};
+    if (step.depth && step.depth->staged()) return stage_lines(*step.depth, style);
+    return {passes_text(*step.passes, style)};
+}
+
 std::string advice_text(const seam::Advice& advice, const units::LengthStyle& style) {
     using What = seam::Advice::What;
     const std::string_view what = advice.what == What::guide    ? "guide with an outside of"
@@ -259,7 +265,8 @@ std::string capitalised(std::string text) {
 }
 
 std::string speed_text(const process::Speed& speed) {
-    return fmt::format("Speed at most {:.0f} rpm ({}).", speed.rpm, speed.source);
+    return fmt::format("Speed at most {:.0f} rpm, {:.0f} m/s at the rim ({}{}).", speed.rpm, speed.rim_m_per_s,
+                       speed.source, speed.from_memory ? ", from memory" : "");
 }
 
 }  // namespace seamwright::plan::words

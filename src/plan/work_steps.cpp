@@ -131,7 +131,7 @@ class Steps {
                 if (kind == Kind::make_master || kind == Kind::make_mating) {
                     minutes += usual::master_min + usual::master_min_per_m * seam.length_mm * 1e-3;
                 } else if (kind == Kind::copy_far || kind == Kind::copy_near) {
-                    minutes += usual::copy_min + usual::handling * (step.passes ? step.passes->minutes : 0.0);
+                    minutes += usual::copy_min + usual::handling * step.cutting_minutes();
                 } else {
                     continue;
                 }
@@ -246,7 +246,7 @@ class Steps {
             for (const StepPlan& told : seam.steps) {
                 using Kind = seam::Step::Kind;
                 if (told.step.kind != Kind::cut_left && told.step.kind != Kind::cut_right) continue;
-                minutes += usual::edge_set_up_min + usual::handling * (told.passes ? told.passes->minutes : 0.0);
+                minutes += usual::edge_set_up_min + usual::handling * told.cutting_minutes();
                 step.lines.push_back(told.title + '.');
                 for (const auto& caution : told.cautions)
                     if (std::find(step.cautions.begin(), step.cautions.end(), caution) == step.cautions.end())

@@ -310,12 +310,56 @@ void write_passes(job::JsonWriter& json, const std::optional<process::PassPlan>&
     json.end_group();
 }
 
+void write_depth(job::JsonWriter& json, const std::optional<CutDepth>& depth) {
+    if (!depth) {
+        json.nothing("depth");
+        return;
+    }
+    json.begin_group("depth");
+    json.text("species", depth->species);
+    json.number("density", depth->density_kg_m3);
+    if (depth->usual) {
+        json.number("usual_step", depth->usual->rules.step_mm);
+    } else {
+        json.nothing("usual_step");
+    }
+    json.flag("by_wood", depth->taken());
+    if (depth->skim) {
+        json.begin_group("skim");
+        json.number("side", depth->skim->cut.side_mm);
+        json.number("minutes", depth->skim->cut.minutes);
+        json.number("rides_with", depth->skim->wanted_mm);
+        json.text("rider", depth->skim->rider);
+        json.number("leaves", depth->skim->leaves_mm);
+        json.end_group();
+    } else {
+        json.nothing("skim");
+    }
+    json.begin_list("stages");
+    for (std::size_t i = 0; depth->stages && i < depth->stages->stages.size(); ++i) {
+        const process::Stage& stage = depth->stages->stages[i];
+        json.begin_group();
+        json.text("guided", stage.guided == process::GuidedBy::template_edge ? "template"
+                            : stage.guided == process::GuidedBy::edge_above  ? "edge_above"
+                                                                             : "edge_below");
+        json.number("from", stage.from_mm);
+        json.number("to", stage.to_mm);
+        json.number("projection", stage.projection_mm);
+        json.count("passes", stage.passes.size());
+        json.number("minutes", stage.minutes);
+        json.end_group();
+    }
+    json.end_list();
+    json.end_group();
+}
+
 void write_step_plan(job::JsonWriter& json, const StepPlan& plan) {
     json.begin_group();
     json.text("title", plan.title);
     json.texts("lines", plan.lines);
     write_step(json, plan.step);
     write_passes(json, plan.passes);
+    write_depth(json, plan.depth);
     if (plan.speed) {
         json.begin_group("speed");
         json.number("rpm", plan.speed->rpm);

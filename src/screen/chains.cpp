@@ -94,13 +94,15 @@ std::vector<std::string> passes_says(const plan::StepPlan& step, const units::Le
     std::vector<std::string> says;
     if (!step.passes || step.passes->passes.empty()) return says;
     const auto& passes = step.passes->passes;
-    for (std::size_t i = 0; i < passes.size(); ++i) {
+    const bool staged = step.depth && step.depth->staged();
+    if (staged) says = plan::words::stage_lines(*step.depth, style);
+    for (std::size_t i = 0; i < passes.size() && !staged; ++i) {
         says.push_back(fmt::format("Pass {} of {}: {} deep, cutter {} below the base.", i + 1, passes.size(),
                                    units::show(passes[i].depth_mm, style),
                                    units::show(passes[i].projection_mm, style)));
     }
     says.push_back(fmt::format("About {:.0f} min of cutting, {} each pass.",
-                               std::max(1.0, std::ceil(step.passes->minutes)),
+                               std::max(1.0, std::ceil(step.cutting_minutes())),
                                units::show(step.passes->length_mm, style)));
     if (step.speed && step.speed->rpm > 0.0) says.push_back(plan::words::speed_text(*step.speed));
     return says;

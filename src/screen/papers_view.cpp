@@ -21,8 +21,10 @@ void write_file(job::JsonWriter& json, const std::string& name, const std::strin
 /// no room. Who fetches the file is told why.
 std::vector<paper::Tile> sheets_of(const plan::Plan& plan, const plan::SeamPlan& seam, const plan::TemplatePlan& which,
                                    const plan::RoughCutStudy& rough, const paper::Tiling& tiling) {
+    // The strokes of the router do not make a drawing larger; their legend does.
+    const plan::FeedStudy no_strokes;
     try {
-        return paper::tile_grid(paper::template_drawing(plan, seam, which, &rough), tiling).tiles;
+        return paper::tile_grid(paper::template_drawing(plan, seam, which, &rough, &no_strokes), tiling).tiles;
     } catch (const std::invalid_argument&) {
         return {};
     }

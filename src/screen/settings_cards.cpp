@@ -33,6 +33,20 @@ Card limits(const Blanks& blanks) {
               " in the first pass, at most ", blanks.length("/limits/pass", l.pass_mm, "deepest pass"),
               " in those between, and ", blanks.length("/limits/last_pass", l.last_pass_mm, "last pass"),
               " in the last (common practice; what the maker of your cutter says comes first)."});
+    card.say({"Passes by wood and cutter: ", blanks.yes("/limits/passes_by_wood", "passes by wood and cutter"),
+              "; the three depths above then do not count."});
+    const bool skims = l.skim_mm > 0.0;
+    std::vector<Part> skim{
+        "Last skim: ",
+        blanks.choice("/limits/skim", skims ? "own" : "", "whether a skim is left",
+                      {{"", "none", open_edit("/limits/skim")}, {"own", "left and taken off", set_edit("/limits/skim", "0.5 mm")}})};
+    if (skims) {
+        skim.emplace_back(", ");
+        skim.emplace_back(blanks.length("/limits/skim", l.skim_mm, "last skim"));
+        skim.emplace_back(" thick, in one pass at the full depth");
+    }
+    skim.emplace_back(".");
+    card.say(std::move(skim));
     card.say({"At the end it goes ", blanks.length("/limits/below_wood", l.below_wood_mm, "depth below the wood"),
               " into the spoil board."});
     card.say({"It is fed at ", blanks.length("/limits/feed_per_minute", l.feed_mm_per_min, "feed in a minute"),

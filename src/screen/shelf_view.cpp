@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <set>
 
 #include "cards.h"
+#include "plan/feed_study.h"
 #include "plan/test_cut_study.h"
 #include "told.h"
 
@@ -169,6 +171,60 @@ void write_test_cuts(job::JsonWriter& json, const Blanks& blanks, const shelf::S
     }
 }
 
+/// Discs routed all round, with their stretches, and what they make of the model. A disc that a newer one of its wood
+/// has replaced says so.
+void write_discs(job::JsonWriter& json, const Blanks& blanks, const shelf::Shelf& shelf) {
+    const units::LengthStyle& style = blanks.job().document().job.style;
+    for (std::size_t i = 0; i < shelf.discs.size(); ++i) {
+        const shelf::Disc& disc = shelf.discs[i];
+        const std::string at = fmt::format("/shelf/discs/{}", i);
+        const std::string of = fmt::format("disc {} of {}", i + 1, disc.species);
+        json.begin_group();
+        json.text("pointer", at);
+        json.text("title", of);
+        json.begin_list("fields");
+        for (const Field& field :
+             {wood_choice(blanks, at + "/species", disc.species, of), blanks.text(at + "/on", "day of " + of),
+              blanks.length(at + "/cutter_diameter", disc.cutter_mm, "cutter of " + of),
+              blanks.length(at + "/side_cut", disc.side_cut_mm, "taken off the rim of " + of),
+              blanks.yes(at + "/on_table", "on a router table of " + of)})
+            write_field(json, {}, field);
+        json.end_list();
+        json.begin_list("rim");
+        for (std::size_t k = 0; k < disc.rim.size(); ++k) {
+            const shelf::RimStretch& stretch = disc.rim[k];
+            const std::string on = fmt::format("{}/rim/{}", at, k);
+            const std::string named = fmt::format("stretch {} of {}", k + 1, of);
+            json.begin_group();
+            json.text("pointer", on);
+            json.text("title", named);
+            json.begin_list("fields");
+            for (const Field& field :
+                 {blanks.angle(on + "/from_degrees", stretch.from_rad * geometry::degrees_per_radian, "from of " + named),
+                  blanks.angle(on + "/to_degrees", stretch.to_rad * geometry::degrees_per_radian, "to of " + named),
+                  blanks.choice(on + "/feed", stretch.climb ? "climb" : "conventional", "feed of " + named,
+                                {{"conventional", "conventional", {}}, {"climb", "climb", {}}}),
+                  blanks.choice(on + "/seen", std::string(shelf::name_of(stretch.seen)), "seen of " + named,
+                                {{"clean", "clean", {}}, {"fuzzy", "fuzzy", {}}, {"torn", "torn", {}}})})
+                write_field(json, {}, field);
+            json.end_list();
+            json.end_group();
+        }
+        json.end_list();
+        plan::words::Told told{"What it tells", {}, {}};
+        const plan::SpeciesTear tear = plan::tear_of(shelf, disc.species);
+        if (disc.rim.empty()) {
+            told.lines.push_back("Nothing is written of its rim yet.");
+        } else if (std::find(tear.discs.begin(), tear.discs.end(), i) == tear.discs.end()) {
+            told.lines.push_back("A newer disc of this wood stands in its place.");
+        } else {
+            told.lines = plan::words::tear_lines(tear, shelf, style);
+        }
+        write_told(json, "told", told);
+        json.end_group();
+    }
+}
+
 }  // namespace
 
 void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
@@ -230,6 +286,9 @@ void write_shelf_view(job::JsonWriter& json, const Blanks& blanks, bool live) {
     json.end_list();
     json.begin_list("test_cuts");
     if (!live) write_test_cuts(json, blanks, shelf);
+    json.end_list();
+    json.begin_list("discs");
+    if (!live) write_discs(json, blanks, shelf);
     json.end_list();
     json.end_group();
 }

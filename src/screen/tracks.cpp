@@ -322,6 +322,18 @@ void write_track(job::JsonWriter& json, const Track& track) {
         }
         json.end_list();
     }
+    if (!track.strokes.empty()) {
+        json.begin_list("strokes");
+        for (const auto& stroke : track.strokes) {
+            json.begin_group();
+            json.text("kind", stroke.kind);
+            json.count("number", stroke.number);
+            json.points("parts", stroke.parts);
+            json.text("says", stroke.says);
+            json.end_group();
+        }
+        json.end_list();
+    }
     if (!track.empty.empty()) json.text("empty", track.empty);
     json.end_group();
 }

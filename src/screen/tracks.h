@@ -25,6 +25,13 @@ struct Track {
         std::string_view row;  ///< what kind it is, beside the row in which all of that kind stand
         std::string says;
     };
+    /// A stroke of the router: an arrow at the head of the track.
+    struct FeedStroke {
+        std::string_view kind;  ///< "conventional", "skim", "climb"
+        std::size_t number = 0;
+        std::vector<geometry::Point> parts;  ///< lengths of the seam, from and to, in the order of the stroke
+        std::string says;
+    };
     std::string_view id, title;
     double low = 0.0, high = 1.0;
     std::vector<Mark> marks, limits;
@@ -33,6 +40,7 @@ struct Track {
     std::vector<std::string> tells;     ///< for every station; empty texts for an empty track
     std::optional<Worst> worst;
     std::vector<Span> spans;
+    std::vector<FeedStroke> strokes = {};
     std::string empty;  ///< why there is nothing to show
 };
 

@@ -35,6 +35,7 @@ class Unrolled {
     const plan::SeamPlan& seam() const { return *seam_; }
     const std::vector<Station>& stations() const { return stations_; }
     double length_mm() const { return length_mm_; }
+    const std::vector<double>& running_mm() const { return running_mm_; }
     /// Inflections within the wood.
     std::vector<double> turns_mm() const;
     /// The stretch around the place of a reach problem where its step cannot follow by arithmetic; at least as long as

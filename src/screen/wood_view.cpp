@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "effort.h"
 #include "finished_view.h"
 #include "path_data.h"
 #include "plan/boards_study.h"
@@ -17,9 +18,6 @@
 
 namespace seamwright::screen {
 namespace {
-
-/// The page waits for it: less is tried than on the command line.
-constexpr std::uint64_t effort_of_page = 20'000'000;
 
 void write_part(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t i, const plan::Plan& plan) {
     const plan::SawnPart& part = study.parts[i];

@@ -87,7 +87,7 @@ TEST(Feed, IsToldStrokeByStroke) {
     EXPECT_THAT(text, HasSubstr("Along 1000.0 mm of 1000.0 mm the wood is expected to tear; along 1000.0 mm of that so "
                                 "does the other piece."));
     EXPECT_THAT(text, HasSubstr("1. "));
-    const words::Told cautions = words::feed_cautions_text(study);
+    const words::Told cautions = words::feed_cautions_text(study, document.shelf, plan.style);
     EXPECT_FALSE(cautions.cautions.empty());
 }
 

@@ -3,6 +3,7 @@ import { For, Show, createEffect, createMemo } from "solid-js";
 import { settled } from "./bench";
 import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay, type Overlay, type Way } from "./choice";
 import { followClosing } from "./closing";
+import { followFeed } from "./feed";
 import { followWood } from "./wood";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
@@ -24,6 +25,7 @@ export function BenchView() {
   let job!: HTMLDivElement;
   createEffect(() => job.style.setProperty("--ratio", String(ratio())));
   followClosing();
+  followFeed();
   followWood();
   return (
     <div ref={job} class="job">

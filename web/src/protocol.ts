@@ -249,7 +249,7 @@ export interface Strip {
   marks: { at: number; to: number; kind: "tight" | "gap" | "turn" | "problem"; says: string }[];
 }
 export interface Track {
-  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap" | "made" | "pressure";
+  id: "radius" | "reach_left" | "reach_right" | "gap" | "closed_gap" | "made" | "pressure" | "feed_left" | "feed_right";
   title: string; // "How tight it turns"
   low: number; // of the axis
   high: number;
@@ -258,7 +258,19 @@ export interface Track {
   lines: { kind: "value" | "second"; says: string; points: Place[] }[]; // [length, value]
   worst?: { at: number; value: number; says: string };
   spans?: { from: number; to: number; row: string; says: string }[]; // stretches that want something, in rows at the foot
+  // Of the router, in order: lengths of the seam, each from and to; on a closed seam a stroke may go over its start.
+  strokes?: { kind: "conventional" | "skim" | "climb"; number: number; parts: Place[]; says: string }[];
   empty?: string; // why there is nothing to show
+}
+
+/** GET /api/jobs/ID/feed/SEAM: along both sides of a seam where the fibres lift, and how the router is fed. */
+export interface FeedView {
+  version: number;
+  seam: number;
+  verdict: string; // why there is nothing to feed along; else ""
+  parts: ToldPart[];
+  tracks: Track[]; // go on below the first of the strip
+  tells: { stations: string[] }[]; // of each track, for every station of the strip
 }
 
 /** GET /api/jobs/ID/closing/SEAM: whether a seam closes with real tools and hands, and how it is pushed together and glued. */
@@ -424,6 +436,15 @@ export interface ShelfView {
   boards: ToolRow[];
   spots: SpotRow[]; // knots and the like, on all boards
   test_cuts: TestCutRow[];
+  discs: DiscRow[];
+}
+/// A disc routed all round to see where its wood tears.
+export interface DiscRow {
+  pointer: string; // "/shelf/discs/0"
+  title: string; // "disc 1 of Ash, white"
+  fields: Field[]; // wood, day, cutter, taken off, on a table
+  rim: SpotRow[]; // its stretches: from, to, feed, seen
+  told: ToldPart;
 }
 export interface SpotRow {
   pointer: string; // "/shelf/boards/0/defects/1"

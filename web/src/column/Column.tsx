@@ -6,6 +6,7 @@ import { askForWood, problems } from "../problems";
 import type { Card } from "../protocol";
 import { BringIn } from "./BringIn";
 import { Closing } from "./Closing";
+import { Feeding } from "./Feeding";
 import { WoodPart } from "./WoodPart";
 import { Readings } from "./Readings";
 import { Chains } from "./Chains";
@@ -109,6 +110,9 @@ export function Column() {
       </Fold>
       <Fold id="closing" title="Will it close?">
         <Closing />
+      </Fold>
+      <Fold id="feed" title="Feeding the router">
+        <Feeding />
       </Fold>
       <Fold id="wood" title="Boards and the year to come">
         <WoodPart />

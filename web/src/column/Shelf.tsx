@@ -4,6 +4,7 @@ import { change, changesFromHere, picture, settled } from "../bench";
 import type { SpotRow, ToolRow } from "../protocol";
 import { AddForm } from "./AddForm";
 import { Blank } from "./Blank";
+import { Discs } from "./Discs";
 import { photoOf } from "../picture/boardPhoto";
 import { TestCuts } from "./TestCuts";
 
@@ -31,6 +32,7 @@ export function Shelf() {
       <For each={kinds}>{(kind) => <Tools kind={kind} rows={settled()?.shelf[kind.list] ?? []} />}</For>
       <Spots />
       <TestCuts />
+      <Discs />
     </div>
   );
 }

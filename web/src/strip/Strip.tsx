@@ -2,6 +2,7 @@
 import { Index, Show, createEffect, createMemo, createSignal, onCleanup, onMount } from "solid-js";
 import { picture } from "../bench";
 import { pushedTogether, watchClosing } from "../closing";
+import { fed, watchFeed } from "../feed";
 import { choose, goTo, liveSeam, plumb, seamIndex, setPlumb } from "../choice";
 import { problems } from "../problems";
 import type { Strip as StripData, Track } from "../protocol";
@@ -23,17 +24,18 @@ const isEmpty = (track: Track): boolean => track.lines.every((line) => line.poin
 
 export function Strip() {
   const [table, setTable] = createSignal(false);
-  /** Of the chosen seam: how it is cut, or what is left once it is pushed together. */
-  const [pushed, setPushed] = createSignal(false);
+  /** Of the chosen seam: how it is cut, what is left once it is pushed together, or how the router is fed. */
+  const [view, setView] = createSignal<"cut" | "pushed" | "fed">("cut");
   createEffect(() => {
-    if (!pushed()) return;
-    watchClosing(1);
-    onCleanup(() => watchClosing(-1));
+    const watch = view() === "pushed" ? watchClosing : view() === "fed" ? watchFeed : undefined;
+    watch?.(1);
+    onCleanup(() => watch?.(-1));
   });
   const seam = liveSeam;
   const shown = createMemo(() => {
     const strip = seam()?.strip;
-    return strip && pushed() ? pushedTogether(strip) : strip;
+    if (!strip || view() === "cut") return strip;
+    return view() === "pushed" ? pushedTogether(strip) : fed(strip);
   });
   return (
     <section class="strip" id="seam" aria-labelledby="strip-title">
@@ -58,8 +60,11 @@ export function Strip() {
           </Show>
         </h2>
         <Show when={seam()?.strip}>
-          <button type="button" class="quiet" aria-pressed={pushed()} onClick={() => setPushed(!pushed())}>
-            {pushed() ? "Show it as cut" : "Show it pushed together"}
+          <button type="button" class="quiet" aria-pressed={view() === "pushed"} onClick={() => setView(view() === "pushed" ? "cut" : "pushed")}>
+            {view() === "pushed" ? "Show it as cut" : "Show it pushed together"}
+          </button>
+          <button type="button" class="quiet" aria-pressed={view() === "fed"} onClick={() => setView(view() === "fed" ? "cut" : "fed")}>
+            {view() === "fed" ? "Show it as cut" : "Show how to feed it"}
           </button>
           <button type="button" class="quiet" aria-pressed={table()} onClick={() => setTable(!table())}>
             {table() ? "Show as a strip" : "Show as a table"}
@@ -345,6 +350,9 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
             );
           }}
         </Index>
+        <Index each={props.track.strokes ?? []}>
+          {(stroke) => <Stroke stroke={stroke()} x={x} y={props.top + (stroke().kind === "conventional" ? 12 : 27)} />}
+        </Index>
         <Show when={props.track.worst}>
           {(worst) => <circle class="worst" cx={x(worst().at)} cy={y(worst().value)} r="4.5" />}
         </Show>
@@ -355,6 +363,32 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
           </text>
         )}
       </Index>
+    </g>
+  );
+}
+
+const head_px = 8;
+
+/** A stroke of the router: solid with one head, broken with one, or broken with two open heads where it climbs. */
+function Stroke(props: { stroke: NonNullable<Track["strokes"]>[number]; x: (along: number) => number; y: number }) {
+  const parts = () => props.stroke.parts.map(([from, to]) => [props.x(from), props.x(to)] as const);
+  const sign = () => (parts().some(([from, to]) => to < from) ? -1 : 1);
+  const begins = () => parts()[0]?.[0] ?? 0;
+  const ends = () => parts()[parts().length - 1]?.[1] ?? 0;
+  const shaft = () => parts().map(([from, to], i) => `M${tenth(i ? from : from + sign() * 13)} ${props.y}H${tenth(to)}`).join("");
+  const head = () => {
+    const s = sign() * head_px;
+    const one = (at: number, close: string) => `M${tenth(at - s)} ${props.y - 4.5}L${tenth(at)} ${props.y}L${tenth(at - s)} ${props.y + 4.5}${close}`;
+    return props.stroke.kind === "climb" ? one(ends(), "") + one(ends() - 0.8 * s, "") : one(ends(), "z");
+  };
+  return (
+    <g class={`stroke ${props.stroke.kind}`}>
+      <title>{props.stroke.says}</title>
+      <path class="shaft" d={shaft()} />
+      <path class="head" d={head()} />
+      <text x={begins() + sign() * 6} y={props.y + 4.5} text-anchor="middle">
+        {props.stroke.number}
+      </text>
     </g>
   );
 }

@@ -29,6 +29,7 @@ struct Route {
         shop,
         wood,
         closing,      ///< of one seam; its number is `name`
+        feed,         ///< the same
         trace,        ///< of pictures; belongs to no job
         board_photo,  ///< the same
         picture       ///< of a board; its name is `name`

@@ -13,6 +13,7 @@
 #include "geometry/parallel.h"
 #include "geometry/region.h"
 #include "job/job.h"
+#include "plan/cut_depth.h"
 #include "process/edging.h"
 #include "process/passes.h"
 #include "seam/chain.h"
@@ -76,9 +77,16 @@ struct StepPlan {
     seam::Step step;
     std::string title;               ///< "Copy the mating template"
     std::vector<std::string> lines;  ///< what rides where, which side up, offset, which edge remains
+    /// In stages, where the flutes are too short for the depth and stages help: those of all stages, one after another.
     std::optional<process::PassPlan> passes;
     std::optional<process::Speed> speed;
     std::vector<std::string> cautions;
+    std::optional<CutDepth> depth = std::nullopt;  ///< of a step that cuts wood
+
+    /// All passes and the skim at the feed, without handling; 0 for work by hand.
+    double cutting_minutes() const {
+        return (passes ? passes->minutes : 0.0) + (depth && depth->skim ? depth->skim->cut.minutes : 0.0);
+    }
 };
 
 /// What easing has changed about a seam.
@@ -139,6 +147,8 @@ struct SeamPlan {
     bool closes = false;                    ///< largest gap within the maker's limit and no stopping reach problem
     std::string verdict;                    ///< one sentence in the maker's words
     std::string left_pieces, right_pieces;  ///< names of the pieces it parts, several joined by "and"
+    /// The heaviest wood on either side, as the job names it; empty: the tables know none of them.
+    std::string left_species, right_species;
     std::vector<job::Problem> problems;     ///< found about this seam; they stand among those of the plan too
 };
 

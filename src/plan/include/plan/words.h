@@ -49,6 +49,9 @@ std::string advice_text(const seam::Advice& advice, const units::LengthStyle& st
 std::string depths_text(const process::PassPlan& plan, const units::LengthStyle& style);
 /// The same with how long they take.
 std::string passes_text(const process::PassPlan& plan, const units::LengthStyle& style);
+/// The passes of a step, a sentence for each of its stages; none for work by hand.
+std::vector<std::string> passes_lines(const StepPlan& step, const units::LengthStyle& style);
+/// "Speed at most 22000 rpm, 14 m/s at the rim (marked on the cutter)."
 std::string speed_text(const process::Speed& speed);
 
 /// The first letter as a capital.
