@@ -11,15 +11,13 @@
 #include "plan/movement_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/wood_look.h"
+#include "screen/work_view.h"
 #include "shelf/fibres.h"
 #include "told.h"
 #include "units/length.h"
 
 namespace seamwright::screen {
 namespace {
-
-/// The page waits for it: less is tried than on the command line.
-constexpr std::uint64_t effort_of_page = 20'000'000;
 
 void write_part(job::JsonWriter& json, const plan::BoardsStudy& study, std::size_t i, const plan::Plan& plan) {
     const plan::SawnPart& part = study.parts[i];
