@@ -420,8 +420,7 @@ Answer JobDesk::work_paper(const Current& now, const std::string& name) const {
     const job::Document& document = now.job.document();
     const auto studies = plan::study_work(plan, document.job, document.shelf, screen::effort_of_page);
     for (const screen::WorkFile& file : screen::work_files(studies.shop))
-        if (file.name == name && !file.lacks.empty())
-            return fault(422, "This file cannot be made yet.", file.lacks);
+        if (file.name == name && !file.lacks.empty()) return fault(422, "This file cannot be made yet.", file.lacks);
     const ReadPictures read = read_board_pictures(document.shelf, [this](const std::string& picture, std::string& why) {
         auto bytes = store_.picture(picture);
         if (!bytes) why = "it is not kept here";

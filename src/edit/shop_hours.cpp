@@ -26,7 +26,8 @@ std::string in_plain_marks(std::string_view text) {
     constexpr std::array<Mark, 5> marks{{{"–", '-'}, {"—", '-'}, {"−", '-'}, {" and ", ','}, {";", ','}}};
     std::string out;
     while (!text.empty()) {
-        const auto mark = std::find_if(marks.begin(), marks.end(), [&](const Mark& m) { return text.starts_with(m.from); });
+        const auto mark =
+            std::find_if(marks.begin(), marks.end(), [&](const Mark& m) { return text.starts_with(m.from); });
         out += mark == marks.end() ? text.front() : mark->to;
         text.remove_prefix(mark == marks.end() ? 1 : mark->from.size());
     }

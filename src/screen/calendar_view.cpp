@@ -19,11 +19,15 @@ using Days = std::chrono::local_days;
 
 constexpr double px_per_min = 0.17;
 constexpr double night_px = 6.0, noon_px = 5.0;
-constexpr double closed_day_px = 20.0, quiet_day_px = 20.0;
-constexpr double head_px = 58.0, row_px = 38.0;
+constexpr double closed_day_px = 22.0, quiet_day_px = 22.0;
+constexpr double head_px = 58.0;
+// The names stand in a narrow column: a step is as high as its name takes lines there.
+constexpr double least_row_px = 32.0, line_px = 14.0, around_lines_px = 8.0;
+constexpr std::size_t letters_in_line = 17;
 constexpr double bar_px = 12.0, chain_bar_px = 22.0;
 constexpr double least_px = 3.0;
 constexpr double margin_px = 4.0;
+constexpr double month_px = 116.0;  ///< for the name of a month and the year
 constexpr int day_min = 24 * 60;
 
 constexpr std::array<const char*, 7> weekdays{"Su", "Mo", "Tu", "We", "Th", "Fr", "Sa"};
@@ -66,7 +70,8 @@ class Axis {
             } else {
                 int from = 0;
                 for (const auto& hours : calendar.week[from_monday]) {
-                    if (hours.from > from) day.pieces.push_back({from, hours.from, from == 0 ? night_px : noon_px, false});
+                    if (hours.from > from)
+                        day.pieces.push_back({from, hours.from, from == 0 ? night_px : noon_px, false});
                     day.pieces.push_back({hours.from, hours.to, px_per_min * (hours.to - hours.from), true});
                     from = hours.to;
                 }
@@ -76,16 +81,20 @@ class Axis {
             day.width = x - day.x;
             days_.push_back(std::move(day));
         }
+        // A month that begins near the end still has its name.
+        for (std::size_t i = 0; dated_ && i < days_.size(); ++i)
+            if (begins_month(i)) x = std::max(x, days_[i].x + month_px);
         width_ = x + margin_px;
     }
 
     double width() const { return width_; }
 
     double x(Moment t) const {
-        const auto number = std::clamp<std::ptrdiff_t>((day_of(t) - first_).count(), 0,
-                                                       static_cast<std::ptrdiff_t>(days_.size()) - 1);
+        const auto number =
+            std::clamp<std::ptrdiff_t>((day_of(t) - first_).count(), 0, static_cast<std::ptrdiff_t>(days_.size()) - 1);
         const Day& day = days_[static_cast<std::size_t>(number)];
-        const double minute = std::chrono::duration<double, std::ratio<60>>(t - (first_ + std::chrono::days(number))).count();
+        const double minute =
+            std::chrono::duration<double, std::ratio<60>>(t - (first_ + std::chrono::days(number))).count();
         double at = day.x;
         for (const Piece& piece : day.pieces) {
             const double part = (minute - piece.from) / (piece.until - piece.from);
@@ -106,10 +115,7 @@ class Axis {
         json.begin_list("months");
         for (std::size_t i = 0; dated_ && i < days_.size(); ++i) {
             const job::Day day(first_ + std::chrono::days(i));
-            // A month that begins with the last day of another has no room of its own.
-            const bool begins = i == 0 || day.day() == std::chrono::day(1);
-            if (!begins || (i == 0 && days_.size() > 4 && job::Day(first_ + std::chrono::days(4)).month() != day.month()))
-                continue;
+            if (!begins_month(i)) continue;
             json.begin_group();
             json.number("x", days_[i].x);
             json.text("says", fmt::format("{} {}", months.at(static_cast<unsigned>(day.month()) - 1),
@@ -124,8 +130,8 @@ class Axis {
             json.number("x", days_[i].x);
             json.number("width", days_[i].width);
             json.text("weekday", weekdays.at(std::chrono::weekday(d).c_encoding()));
-            json.text("number", dated_ ? fmt::format("{}", static_cast<unsigned>(job::Day(d).day()))
-                                       : fmt::format("{}", i + 1));
+            json.text("number",
+                      dated_ ? fmt::format("{}", static_cast<unsigned>(job::Day(d).day())) : fmt::format("{}", i + 1));
             json.end_group();
         }
         json.end_list();
@@ -157,27 +163,41 @@ class Axis {
         bool closed = false;
         std::vector<Piece> pieces;
     };
+    /// Its name stands there: on its first day, or where the calendar begins unless the next month soon does.
+    bool begins_month(std::size_t i) const {
+        const auto day = [&](std::size_t k) { return job::Day(first_ + std::chrono::days(k)); };
+        if (day(i).day() == std::chrono::day(1)) return true;
+        return i == 0 && (days_.size() < 5 || day(4).month() == day(0).month());
+    }
+
     bool dated_;
     Days first_;
     std::vector<Day> days_;
     double width_ = 0.0;
 };
 
-double middle_of_row(std::size_t row) {
-    return head_px + row_px * (static_cast<double>(row) + 0.5);
+double height_of(const process::Task& task) {
+    const std::size_t lines = (task.name.size() + letters_in_line - 1) / letters_in_line;
+    return std::max(least_row_px, around_lines_px + line_px * static_cast<double>(lines));
 }
 
 class Chart {
   public:
     Chart(job::JsonWriter& json, const plan::ShopStudy& shop, const job::Job& job)
-        : json_(json), shop_(shop), schedule_(*shop.calendar.schedule), axis_(shop, job) {}
+        : json_(json), shop_(shop), schedule_(*shop.calendar.schedule), axis_(shop, job) {
+        double y = head_px;
+        for (const plan::WorkStep& each : shop.steps) {
+            tops_.push_back(y);
+            y += height_of(each.task);
+        }
+        tops_.push_back(y);
+    }
 
     void write() {
         json_.begin_group("calendar");
         json_.number("width", axis_.width());
-        json_.number("height", head_px + row_px * static_cast<double>(shop_.steps.size()));
+        json_.number("height", tops_.back());
         json_.number("head", head_px);
-        json_.number("row", row_px);
         axis_.write(json_);
         json_.begin_list("steps");
         for (std::size_t i = 0; i < shop_.steps.size(); ++i) step(i);
@@ -193,10 +213,13 @@ class Chart {
         const process::Task& task = shop_.steps[i].task;
         json_.begin_group();
         json_.text("name", task.name);
+        json_.number("y", tops_[i]);
+        json_.number("height", tops_[i + 1] - tops_[i]);
         json_.flag("chain", planned.on_chain);
         std::string says = fmt::format("{}: from {} to {}, {} by hand", task.name, axis_.says(planned.start),
                                        axis_.says(planned.end), process::show_minutes(planned.hands_on_min));
-        if (planned.ready > planned.end) says += fmt::format("; then until {}: {}", axis_.says(planned.ready), wait(task));
+        if (planned.ready > planned.end)
+            says += fmt::format("; then until {}: {}", axis_.says(planned.ready), wait(task));
         if (planned.on_chain) says += "; decides the delivery";
         json_.text("says", says);
         json_.begin_list("bars");
@@ -215,11 +238,13 @@ class Chart {
         const double from = axis_.x(when.from), height = chain ? chain_bar_px : bar_px;
         json_.begin_group();
         json_.text("kind", kind);
-        json_.numbers("box", {from, middle_of_row(row) - 0.5 * height, std::max(least_px, axis_.x(when.until) - from),
-                              height});
+        json_.numbers("box",
+                      {from, middle_of(row) - 0.5 * height, std::max(least_px, axis_.x(when.until) - from), height});
         json_.flag("chain", chain);
         json_.end_group();
     }
+
+    double middle_of(std::size_t row) const { return 0.5 * (tops_[row] + tops_[row + 1]); }
 
     /// A link of the chain runs through it.
     bool on_chain(std::size_t task, const process::Stretch& when) const {
@@ -235,7 +260,7 @@ class Chart {
         auto link = schedule_.chain.begin();
         while (link != schedule_.chain.end() && link->kind == ChainStep::Kind::closed) ++link;
         for (; link != schedule_.chain.end(); ++link) {
-            const double y = middle_of_row(link->task);
+            const double y = middle_of(link->task);
             d += d.empty() ? fmt::format("M{:.1f} {:.1f}", axis_.x(link->when.from), y) : fmt::format("V{:.1f}", y);
             d += fmt::format("H{:.1f}", axis_.x(link->when.until));
         }
@@ -246,6 +271,7 @@ class Chart {
     const plan::ShopStudy& shop_;
     const process::Schedule& schedule_;
     Axis axis_;
+    std::vector<double> tops_;  ///< of the steps, and where the last one ends
 };
 
 }  // namespace

@@ -21,7 +21,7 @@ using process::FeedWay;
 using process::TearZone;
 
 constexpr double units_across = 360.0;
-constexpr double first_off = 13.0, next_off = 15.0;  ///< of the strokes from the edge
+constexpr double first_off = 13.0, next_off = 17.0;  ///< of the strokes from the edge
 constexpr double number_radius = 7.0;
 constexpr double step = 3.0;  ///< along a curve
 constexpr double cross_every = 13.0, cross_arm = 3.2;
@@ -65,8 +65,7 @@ class Edge {
         const double parts = std::max(1.0, std::floor(s.length_mm / (cross_every * unit_)));
         for (double k = 0.5; k < parts; k += 1.0) {
             const Point p = place(s.from_mm + s.length_mm * k / parts);
-            for (const double up : {1.0, -1.0})
-                d += line({p - Point{arm, up * arm}, p + Point{arm, up * arm}}, false);
+            for (const double up : {1.0, -1.0}) d += line({p - Point{arm, up * arm}, p + Point{arm, up * arm}}, false);
         }
         return d;
     }

@@ -113,8 +113,8 @@ Card build_up(const Blanks& blanks) {
                              {"floating", "long pieces, held so that the top can move over them", {}},
                              {"glued_across", "long pieces glued fast: the top will tear or bow", {}}}),
               "."});
-    card.say({"It is glued on before the outline is cut.",
-              Press{"Take the build-up away", {remove_edit("/build_up")}}});
+    card.say(
+        {"It is glued on before the outline is cut.", Press{"Take the build-up away", {remove_edit("/build_up")}}});
     return card;
 }
 
@@ -155,8 +155,8 @@ Card finish(const Blanks& blanks) {
         }
         card.say({sentence(system->looks)});
         card.say({fmt::format("It stands water: {}; heat: {}; alcohol: {}; wear: {} (common practice, from memory).",
-                              process::says(system->water), process::says(system->heat),
-                              process::says(system->alcohol), process::says(system->wear))});
+                              process::says(system->water), process::says(system->heat), process::says(system->alcohol),
+                              process::says(system->wear))});
         card.say({"To mend it later: " + sentence(system->repair)});
     }
     card.say({"The label of your product goes before all of this.",
@@ -225,7 +225,8 @@ Card prices(const Blanks& blanks) {
     const auto& job = blanks.job().document().job;
     Card card{"/prices", "Prices", {}};
     if (!job.prices) {
-        const std::string begin = set_group("/prices", [&](job::JsonWriter& json) { json.number("waste_percent", 25.0); });
+        const std::string begin =
+            set_group("/prices", [&](job::JsonWriter& json) { json.number("waste_percent", 25.0); });
         card.say({"No prices are said: there is nothing to sum up, and the quote stays open.",
                   Press{"Add prices", {begin}}});
         return card;
@@ -233,7 +234,8 @@ Card prices(const Blanks& blanks) {
     const auto price = [&](const char* name, const char* label) {
         return blanks.open_number(std::string("/prices/") + name, label);
     };
-    card.say({"Prices are in ", blanks.text("/prices/currency", "currency"), "; what is left open stands open in the quote."});
+    card.say({"Prices are in ", blanks.text("/prices/currency", "currency"),
+              "; what is left open stands open in the quote."});
     card.say({"An hour of work is ", price("labour_per_hour", "price of an hour of work"), ", a cubic metre of wood ",
               price("wood_per_m3", "price of a cubic metre of wood"), ", with ",
               blanks.number("/prices/waste_percent", job.prices->waste_percent, "waste of wood in percent"),
@@ -242,13 +244,15 @@ Card prices(const Blanks& blanks) {
               ", a kilogram of glue ", price("adhesive_per_kg", "price of a kilogram of glue"), ", a litre of finish ",
               price("finish_per_litre", "price of a litre of finish"), "."});
     card.say({"A sanding disc or quarter sheet is ", price("abrasive_per_sheet", "price of a disc or quarter sheet"),
-              ", the wear of cutters for each metre routed ", price("cutter_per_metre", "price of a metre routed"), "."});
+              ", the wear of cutters for each metre routed ", price("cutter_per_metre", "price of a metre routed"),
+              "."});
     card.say({"On top of the sum come ",
               blanks.number("/prices/overhead_percent", job.prices->overhead_percent, "overhead in percent"),
               " % of overhead."});
     card.say({"The quote is for ", blanks.text("/prices/customer", "customer"), "."});
-    card.say({"It is made on these terms: ", blanks.long_text("/prices/terms", "terms of the quote"), "."});
-    card.say({"Money is your own: no price here is the program's.", Press{"Take the prices away", {remove_edit("/prices")}}});
+    card.say({"It is made on these terms: ", blanks.long_text("/prices/terms", "terms of the quote")});
+    card.say({"Money is your own: no price here is the program's.",
+              Press{"Take the prices away", {remove_edit("/prices")}}});
     return card;
 }
 

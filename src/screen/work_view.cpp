@@ -6,8 +6,8 @@
 
 #include "calendar_view.h"
 #include "feed_view.h"
-#include "plan/work_studies.h"
 #include "plan/words.h"
+#include "plan/work_studies.h"
 #include "told.h"
 
 namespace seamwright::screen {
@@ -33,8 +33,9 @@ std::vector<std::string> open_of(const plan::ShopStudy& shop, const job::Job& jo
     if (!job.finish) open.emplace_back("No finish is said: its coats, its waits and what it costs are left out.");
     for (const auto& lacks : shop.finish_lacks) open.push_back(lacks);
     if (!job.calendar)
-        open.emplace_back("The hours of the shop are not said: one person, Monday to Friday, 08:00 to 12:00 and 13:00 to "
-                          "17:00, are taken.");
+        open.emplace_back(
+            "The hours of the shop are not said: one person, Monday to Friday, 08:00 to 12:00 and 13:00 to "
+            "17:00, are taken.");
     if (!shop.calendar.schedule)
         open.push_back(why_no_calendar(shop));
     else if (!shop.dated)
@@ -49,8 +50,7 @@ std::vector<std::string> open_of(const plan::ShopStudy& shop, const job::Job& jo
     return open;
 }
 
-void write_kind(job::JsonWriter& json, CostLine::Kind kind, const process::CostSheet& sheet,
-                const std::string& currency) {
+void write_kind(job::JsonWriter& json, CostLine::Kind kind, const process::CostSheet& sheet) {
     json.begin_group();
     json.text("says", plan::words::capitalised(process::says(kind)));
     bool any = false, all = true;
@@ -66,7 +66,7 @@ void write_kind(job::JsonWriter& json, CostLine::Kind kind, const process::CostS
         json.end_group();
     }
     json.end_list();
-    const std::string sum = process::show(process::sum_of(sheet, kind), currency);
+    const std::string sum = process::show(process::sum_of(sheet, kind), {});
     json.text("sum", !any ? std::string("open") : all ? sum : sum + " and more");
     json.end_group();
 }
@@ -79,7 +79,7 @@ void write_cost(job::JsonWriter& json, const plan::ShopStudy& shop, const job::J
     for (const CostLine& line : shop.costs.lines)
         if (std::find(kinds.begin(), kinds.end(), line.kind) == kinds.end()) kinds.push_back(line.kind);
     json.begin_list("kinds");
-    for (const CostLine::Kind kind : kinds) write_kind(json, kind, shop.costs, currency);
+    for (const CostLine::Kind kind : kinds) write_kind(json, kind, shop.costs);
     json.end_list();
     json.text("sum", process::show(shop.costs.sum, currency) + (shop.costs.complete ? "" : " so far"));
     json.text("rounding", shop.costs.rounding);

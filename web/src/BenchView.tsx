@@ -4,6 +4,7 @@ import { settled } from "./bench";
 import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay, type Overlay, type Way } from "./choice";
 import { followClosing } from "./closing";
 import { followWood } from "./wood";
+import { followWork } from "./work";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
@@ -25,6 +26,7 @@ export function BenchView() {
   createEffect(() => job.style.setProperty("--ratio", String(ratio())));
   followClosing();
   followWood();
+  followWork();
   return (
     <div ref={job} class="job">
       <Title />
