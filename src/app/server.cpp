@@ -77,6 +77,8 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.feed(route.job, route.name);
         case To::wood:
             return desk.wood(route.job);
+        case To::work:
+            return desk.work(route.job);
         case To::shop:
             return desk.shop(route.job);
         case To::trace:

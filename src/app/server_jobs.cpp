@@ -7,13 +7,17 @@
 #include <stdexcept>
 #include <utility>
 
+#include "board_pictures.h"
+#include "book_files.h"
 #include "embedded/example_bench_top.h"
 #include "embedded/example_hall_console.h"
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
+#include "plan/work_studies.h"
 #include "screen/closing_view.h"
 #include "screen/feed_view.h"
 #include "screen/wood_view.h"
+#include "screen/work_view.h"
 #include "server_board_photo.h"
 #include "server_fault.h"
 #include "server_json.h"
@@ -48,6 +52,11 @@ edit::OpenJob open_own(const std::string& text) {
 
 const std::string& name_of(const edit::OpenJob& job) {
     return job.document().job.name;
+}
+
+bool is_work_paper(std::string_view name) {
+    return name == screen::book_name || name == screen::quote_name || name == screen::cut_list_name ||
+           name == screen::calendar_name;
 }
 
 constexpr std::string_view unreadable = "This job cannot be read.";
@@ -400,10 +409,26 @@ Answer JobDesk::paper(JobId id, const std::string& name) {
                      "Mend what stands in the list of problems, then fetch them again.");
     }
     const std::string file = fmt::format("{} {}", name_of(job), name);
+    if (is_work_paper(name)) return work_paper(*std::get<0>(now), name);
     if (name == "plan.json") return file_answer(plan::write_plan(job.plan()), file);
     if (auto paper = paper::one_paper(job.plan(), name, &job.document()))
         return file_answer(std::move(paper->bytes), file);
     return fault(404, "This job has no paper of that name.", "Load the page again: the job was changed since.");
+}
+
+Answer JobDesk::work_paper(const Current& now, const std::string& name) const {
+    const plan::Plan& plan = now.job.plan();
+    const job::Document& document = now.job.document();
+    const auto studies = plan::study_work(plan, document.job, document.shelf, screen::effort_of_page);
+    for (const screen::WorkFile& file : screen::work_files(studies.shop))
+        if (file.name == name && !file.lacks.empty()) return fault(422, "This file cannot be made yet.", file.lacks);
+    const ReadPictures read = read_board_pictures(document.shelf, [this](const std::string& picture, std::string& why) {
+        auto bytes = store_.picture(picture);
+        if (!bytes) why = "it is not kept here";
+        return bytes;
+    });
+    auto files = book_files(plan, document, studies, read.pictures, name);
+    return file_answer(std::move(files.front().bytes), fmt::format("{} {}", name_of(now.job), name));
 }
 
 Answer JobDesk::document(JobId id) const {
@@ -437,6 +462,10 @@ Answer JobDesk::wood(JobId id) {
         return screen::write_wood(now.job, now.version,
                                   [this](const std::string& name) { return store_.has_picture(name); });
     });
+}
+
+Answer JobDesk::work(JobId id) {
+    return view_of(id, [](const Current& now) { return screen::write_work(now.job, now.version); });
 }
 
 Answer JobDesk::board_photo(std::string_view query, std::string_view body) {

@@ -49,6 +49,7 @@ class JobDesk {
     Answer document(store::JobId id) const;
     Answer shop(store::JobId id);
     Answer wood(store::JobId id);
+    Answer work(store::JobId id);
     /// A photo of a board: its picture is made and kept.
     Answer board_photo(std::string_view query, std::string_view body);
     /// The picture of a board by its name.
@@ -94,6 +95,7 @@ class JobDesk {
     class Stopwatch;
     std::variant<CarriedOut, Answer> carry_out(store::JobId id, std::string_view body, With with,
                                                const Stopwatch& watch);
+    Answer work_paper(const Current& now, const std::string& name) const;
     static Answer screen_answer(const edit::OpenJob& job, const screen::Around& around, const Stopwatch& watch);
     Answer screen_of(const Current& current, const Stopwatch& watch) const;
     Answer overtaken(const Current& current, std::int64_t base, const Stopwatch& watch);

@@ -53,6 +53,8 @@ std::string_view type_of(std::string_view name) {
     if (name.ends_with(".pdf")) return "application/pdf";
     if (name.ends_with(".svg")) return "image/svg+xml";
     if (name.ends_with(".json")) return "application/json";
+    if (name.ends_with(".csv")) return "text/csv; charset=utf-8";
+    if (name.ends_with(".ics")) return "text/calendar; charset=utf-8";
     return "application/octet-stream";
 }
 

@@ -18,7 +18,7 @@ struct Word {
     bool post = false;
     Route::To to = Route::To::screen;
 };
-constexpr std::array<Word, 13> words = {{
+constexpr std::array<Word, 14> words = {{
     {"version", false, Route::To::version},
     {"try", true, Route::To::attempt},
     {"edit", true, Route::To::edit},
@@ -32,6 +32,7 @@ constexpr std::array<Word, 13> words = {{
     {"export", false, Route::To::document},
     {"shop", false, Route::To::shop},
     {"wood", false, Route::To::wood},
+    {"work", false, Route::To::work},
 }};
 
 std::optional<std::int64_t> read_id(std::string_view text) {

@@ -11,6 +11,7 @@
 #include "learn.h"
 #include "renamed.h"
 #include "seam_kind.h"
+#include "shop_hours.h"
 #include "words.h"
 
 namespace seamwright::edit {
@@ -113,6 +114,12 @@ void change_unit(Bench& bench, const Json& value) {
     tree["unit"] = value;
 }
 
+/// A text that may be left out, and is when it is emptied.
+bool open_text(const Steps& steps) {
+    constexpr std::array<std::string_view, 5> names{"first_day", "apply", "currency", "customer", "terms"};
+    return steps.size() == 2 && std::find(names.begin(), names.end(), steps.back()) != names.end();
+}
+
 std::size_t pins_needed_in(const Json& tree, const Steps& list) {
     const Json* closed = find(tree, first_steps(list, list.size() - 1) / "closed");
     return pins_needed(closed != nullptr && *closed == true);
@@ -130,6 +137,7 @@ Json typed(const Json& tree, const Steps& steps, const Json& value) {
     }
     if (!value.is_string()) return value;
     const std::string_view text = trimmed(value.get_ref<const std::string&>());
+    if (is_weekday(steps)) return typed_hours(text);
     switch (kind_of_field(steps)) {
         case FieldKind::length:
             return typed_length(tree, steps, text);
@@ -207,8 +215,8 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
         return value == "in" ? "Numbers are in inches from here on" : "Numbers are in millimetres from here on";
     }
     const FieldKind kind = kind_of_field(*steps);
-    const bool nothing_typed = value.is_string() && kind != FieldKind::text && kind != FieldKind::group &&
-                               trimmed(value.get_ref<const std::string&>()).empty();
+    const bool may_be_open = (kind != FieldKind::text && kind != FieldKind::group) || open_text(*steps);
+    const bool nothing_typed = value.is_string() && may_be_open && trimmed(value.get_ref<const std::string&>()).empty();
     if (value.is_null() || nothing_typed) {
         const Json* parent = find(bench.tree(), first_steps(*steps, steps->size() - 1));
         if (parent != nullptr && parent->is_array()) {
@@ -234,6 +242,7 @@ std::string set_value(Bench& bench, std::string_view pointer, const Json& value)
                                                : "an edging");
     }
     Json& tree = bench.change();
+    if (is_weekday(*steps)) begin_week(tree);
     if (steps->size() > 1 && (*steps)[steps->size() - 2] == "corner_radius") part_corners(tree, *steps);
     std::string shown = value_words(tree, *steps, wanted);
     put(tree, *steps, std::move(wanted));

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "shop_hours.h"
+
 namespace seamwright::edit {
 namespace {
 
@@ -14,7 +16,7 @@ std::string name_at(const Json& tree, const Steps& steps, std::string_view other
 }
 
 std::string plain(std::string_view name) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 23> words{{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 36> words{{
         {"at", "place"},
         {"turn_degrees", "turn"},
         {"grain_degrees", "grain direction"},
@@ -38,6 +40,19 @@ std::string plain(std::string_view name) {
         {"as_made", "readings along the template"},
         {"longest_bump", "longest bump"},
         {"fair_within", "what counts as fair"},
+        {"edges", "edge"},
+        {"build_up", "build-up under the edge"},
+        {"calendar", "shop calendar"},
+        {"first_day", "first day of work"},
+        {"system", "kind"},
+        {"apply", "way of applying"},
+        {"labour_per_hour", "price of an hour"},
+        {"sheet_per_m2", "price of sheet goods"},
+        {"adhesive_per_kg", "price of glue"},
+        {"finish_per_litre", "price of finish"},
+        {"abrasive_per_sheet", "price of an abrasive"},
+        {"cutter_per_metre", "price of a metre routed"},
+        {"wood_per_m3", "price of wood"},
     }};
     const auto it = std::find_if(words.begin(), words.end(), [&](const auto& pair) { return pair.first == name; });
     std::string text(it != words.end() ? it->second : name);
@@ -75,6 +90,11 @@ std::string owner_words(const Json& tree, const Steps& steps) {
     if (first == "accuracy") return "how true the work is";
     if (first == "gluing") return "the gluing";
     if (first == "paper") return "the paper";
+    if (first == "edges") return steps.size() > 1 && steps[1] == "underside" ? "the lower rim" : "the upper rim";
+    if (first == "build_up") return "the build-up";
+    if (first == "finish") return "the finish";
+    if (first == "calendar") return "the shop calendar";
+    if (first == "prices") return "the prices";
     if (first == "show") return "the lengths shown";
     return "the job";
 }
@@ -87,6 +107,7 @@ std::string place_words(const Json& tree, const Steps& steps) {
     const auto index = index_of(last);
     if (!index) {
         if (n == 1 && last == "note") return "note";
+        if (n == 3 && steps[1] == "hours") return "hours on " + capitalised(last);
         if (n == 1) return plain(last);
         const bool edge = n > 4 && steps[n - 2] != "rectangle" && steps[2] == "rectangle";
         if (edge && steps[n - 2] != "corner_radius") return fmt::format("{} of the {} edge", plain(last), steps[n - 2]);
@@ -103,6 +124,10 @@ std::string place_words(const Json& tree, const Steps& steps) {
     }
     if (n >= 2 && (steps[n - 2] == "points" || steps[n - 2] == "pins"))
         return fmt::format("pin {} of {}", *index + 1, owner);
+    if (n == 3 && steps[1] == "off") {
+        const Json* day = find(tree, steps);
+        return day != nullptr && day->is_string() ? "day off " + day->get<std::string>() : "day off";
+    }
     if (n >= 2 && steps[n - 2] == "terms") return fmt::format("wave {} of {}", *index + 1, owner);
     if (n >= 2 && steps[n - 2] == "readings") return fmt::format("reading {} of {}", last, owner);
     // A coordinate stands for its point.
@@ -126,6 +151,12 @@ std::string value_words(const Json& tree, const Steps& steps, const Json& value)
         if (kind == FieldKind::length && length_mm(value, ruler.bare) && !length_mm(value, units::Unit::millimetre))
             return text + " in";
         return text.size() <= longest ? text : "changed";
+    }
+    if (is_weekday(steps) && value.is_array()) {
+        std::string hours;
+        for (const Json& each : value)
+            if (each.is_string()) hours += (hours.empty() ? "" : ", ") + each.get<std::string>();
+        return hours.empty() ? "closed" : hours;
     }
     return value.is_structured() ? "changed" : value.dump();
 }

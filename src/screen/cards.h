@@ -15,6 +15,8 @@ Card seam_card(const Blanks& blanks, std::size_t seam);
 std::vector<Card> piece_cards(const Blanks& blanks);
 /// Templates, limits, paper, and how lengths are told.
 std::vector<Card> settings_cards(const Blanks& blanks);
+/// Edge, build-up, finish, calendar and prices; each can be begun and taken away.
+std::vector<Card> shop_cards(const Blanks& blanks);
 
 /// The course of a curve at a pointer ("/seams/0/curve", "/top/outline/drawn"), in sentences. `of` names it in labels.
 void say_curve(Card& card, const Blanks& blanks, const std::string& pointer, const curves::Curve& curve,

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "effort.h"
+#include "screen/effort.h"
 #include "job/json_writer.h"
 #include "plan/feed_study.h"
 #include "plan/words.h"

@@ -15,6 +15,10 @@ std::string_view word(Field::Kind kind) {
             return "number";
         case Field::Kind::text:
             return "text";
+        case Field::Kind::long_text:
+            return "long";
+        case Field::Kind::day:
+            return "day";
         case Field::Kind::choice:
             return "choice";
         case Field::Kind::angle:
@@ -51,6 +55,11 @@ Field Blanks::number(std::string pointer, double otherwise, std::string label) c
     return {std::move(pointer), Field::Kind::number, std::move(value), std::move(label), {}, {}};
 }
 
+Field Blanks::open_number(std::string pointer, std::string label) const {
+    std::string value = job_->written_at(pointer).value_or("");
+    return {std::move(pointer), Field::Kind::number, std::move(value), std::move(label), {}, {}};
+}
+
 Field Blanks::angle(std::string pointer, double otherwise_degrees, std::string label) const {
     Field field = open_angle(std::move(pointer), std::move(label));
     if (field.value.empty()) field.value = plain_number(otherwise_degrees) + "°";
@@ -66,6 +75,18 @@ Field Blanks::open_angle(std::string pointer, std::string label) const {
 Field Blanks::text(std::string pointer, std::string label) const {
     std::string value = job_->written_at(pointer).value_or("");
     return {std::move(pointer), Field::Kind::text, std::move(value), std::move(label), {}, {}};
+}
+
+Field Blanks::long_text(std::string pointer, std::string label) const {
+    Field field = text(std::move(pointer), std::move(label));
+    field.kind = Field::Kind::long_text;
+    return field;
+}
+
+Field Blanks::day(std::string pointer, std::string label) const {
+    Field field = text(std::move(pointer), std::move(label));
+    field.kind = Field::Kind::day;
+    return field;
 }
 
 Field Blanks::yes(std::string pointer, std::string label) const {
@@ -113,6 +134,13 @@ void write_card(job::JsonWriter& json, const Card& card) {
         for (const Part& part : sentence) {
             if (const auto* field = std::get_if<Field>(&part)) {
                 write_field(json, {}, *field);
+            } else if (const auto* press = std::get_if<Press>(&part)) {
+                json.begin_group();
+                json.text("says", press->says);
+                json.begin_list("edits");
+                for (const std::string& edit : press->edits) json.json({}, edit);
+                json.end_list();
+                json.end_group();
             } else {
                 json.text({}, std::get<std::string>(part));
             }

@@ -18,7 +18,7 @@ struct Choice {
 
 /// A blank to fill in: `Field` of web/src/protocol.ts.
 struct Field {
-    enum class Kind { length, number, text, choice, angle, yes };
+    enum class Kind { length, number, text, long_text, day, choice, angle, yes };
     std::string pointer;
     Kind kind = Kind::text;
     std::string value, label;
@@ -26,7 +26,13 @@ struct Field {
     std::string edit;  ///< JSON text; empty: the value is set at the pointer
 };
 
-using Part = std::variant<std::string, Field>;
+/// A press at the end of a sentence: `Press` of web/src/protocol.ts.
+struct Press {
+    std::string says;
+    std::vector<std::string> edits;  ///< JSON texts
+};
+
+using Part = std::variant<std::string, Field, Press>;
 struct Card {
     std::string pointer, title;
     std::vector<std::vector<Part>> sentences;
@@ -49,9 +55,15 @@ class Blanks {
     /// A length that may be left out: empty then.
     Field open_length(std::string pointer, std::string label) const;
     Field number(std::string pointer, double otherwise, std::string label) const;
+    /// A number that may be left out: empty then.
+    Field open_number(std::string pointer, std::string label) const;
     Field angle(std::string pointer, double otherwise_degrees, std::string label) const;
     Field open_angle(std::string pointer, std::string label) const;
     Field text(std::string pointer, std::string label) const;
+    /// Of several lines.
+    Field long_text(std::string pointer, std::string label) const;
+    /// "2027-01-11", or empty.
+    Field day(std::string pointer, std::string label) const;
     Field yes(std::string pointer, std::string label) const;
     Field choice(std::string pointer, std::string value, std::string label, std::vector<Choice> choices) const;
     /// x and y of a place, with the words between them.

@@ -14,7 +14,7 @@ std::vector<Json> blanks_of(const Json& screen) {
     for (const Json& card : screen["cards"]) {
         for (const Json& sentence : card["sentences"]) {
             for (const Json& part : sentence) {
-                if (part.is_object()) found.push_back(part);
+                if (part.is_object() && part.contains("pointer")) found.push_back(part);
             }
         }
     }
@@ -68,6 +68,8 @@ TEST(Cards, every_blank_can_be_sent_back_as_it_stands_and_changes_nothing) {
         ASSERT_GT(blanks.size(), 40u);
         for (const Json& field : blanks) {
             if (field["kind"] == "choice") continue;
+            // An empty one that adds to a list is not sent.
+            if (field.contains("edit") && field["edit"].contains("insert")) continue;
             const auto done = after(job, edit_for(field, field["value"]));
             const auto* edited = std::get_if<edit::OpenJob::Edited>(&done);
             ASSERT_NE(edited, nullptr) << field << '\n' << refusal(done);
@@ -252,7 +254,9 @@ TEST(Cards, sentences_read_as_sentences) {
                 ASSERT_TRUE(sentence.front().is_string()) << sentence;
                 std::string text;
                 for (const Json& part : sentence)
-                    text += part.is_string() ? part.get<std::string>() : part["value"].get<std::string>();
+                    text += part.is_string() ? part.get<std::string>() : part.value("value", "");
+                // A text of several lines stands below its sentence.
+                if (sentence.back().is_object() && sentence.back().value("kind", "") == "long") continue;
                 EXPECT_TRUE(text.back() == '.' || text.starts_with("Remark")) << text;
                 EXPECT_EQ(text.find("  "), std::string::npos) << text;
             }

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "screen/wood_view.h"
+#include "screen/work_view.h"
 #include "screens.h"
 
 namespace seamwright::screen::testing {
@@ -42,6 +43,20 @@ TEST(Contract, of_the_wood_is_kept_with_boards_and_without) {
             EXPECT_EQ(piece["told"]["cautions"].empty(), name != "hall-console");
         }
     }
+}
+
+TEST(Contract, of_the_work_is_kept_dated_undated_and_where_nothing_can_be_told) {
+    const auto view = [](const std::string& text) { return Json::parse(write_work(opened(text), 5)); };
+    const Json dated = view(example_text("bench-top"));
+    EXPECT_EQ(contract().why_not("WorkView", dated), "");
+    EXPECT_FALSE(dated["calendar"].is_null() || dated["cost"].is_null() || dated["feed"].empty());
+    const Json undated = view(changed("hall-console", "/calendar", Json::parse(R"({"people": 2})")));
+    EXPECT_EQ(contract().why_not("WorkView", undated), "");
+    EXPECT_TRUE(undated["calendar"]["months"].empty());
+    const Json closed = view(changed("round-table", "/seams/0/width", 449.9));
+    EXPECT_EQ(contract().why_not("WorkView", closed), "");
+    EXPECT_NE(closed["lacks"], "");
+    EXPECT_TRUE(closed["files"].empty());
 }
 
 TEST(Contract, is_kept_by_jobs_with_errors_and_by_a_plain_top) {

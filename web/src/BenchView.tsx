@@ -5,6 +5,7 @@ import { choosingWay, overlays, setChoosingWay, setSketch, sketch, toggleOverlay
 import { followClosing } from "./closing";
 import { followFeed } from "./feed";
 import { followWood } from "./wood";
+import { followWork } from "./work";
 import { Column } from "./column/Column";
 import { Drawing, drawingControl } from "./drawing/Drawing";
 import { beginSketch, endSketch, giveUp, lay, places_wanted, way_says, way_tells } from "./drawing/sketch";
@@ -27,6 +28,7 @@ export function BenchView() {
   followClosing();
   followFeed();
   followWood();
+  followWork();
   return (
     <div ref={job} class="job">
       <Title />

@@ -6,6 +6,7 @@ import "./styles/bench.css";
 import "./styles/drawing.css";
 import "./styles/strip.css";
 import "./styles/column.css";
+import "./styles/work.css";
 import "./styles/jobs.css";
 import "./styles/picture.css";
 import "./frames";

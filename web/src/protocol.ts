@@ -19,6 +19,8 @@ export type Place = [x: number, y: number];
 // GET    /api/jobs/ID/papers/NAME      the file (PDF, SVG, JSON), as an attachment
 // GET    /api/jobs/ID/export           the job document, as an attachment
 // GET    /api/jobs/ID/shop             ShopView
+// GET    /api/jobs/ID/wood             WoodView
+// GET    /api/jobs/ID/work             WorkView; its files under papers/NAME, 422 where one cannot be made
 // POST   /api/trace?wish=TraceWish     pictures as bytes         -> TraceView | 422 { says, remedy, at? }
 // POST   /api/board-photo?wish=BoardPhotoWish  a photo as bytes  -> BoardPhotoView | 422 { says, remedy, at? }
 // GET    /api/pictures/NAME                                      -> the picture of a board, JPEG
@@ -343,6 +345,71 @@ export interface PatchView {
   picture: string; // GET /api/pictures/NAME; empty: the figure
   figure: { width: number; d: string }[]; // on the board
 }
+/** GET /api/jobs/ID/work: the work from the boards to the delivery. */
+export interface WorkView {
+  version: number;
+  lacks: string; // why nothing can be told yet; the rest is empty then
+  heads: string[]; // when it can be delivered, and what it costs
+  open: string[]; // what is not said yet
+  feed: FeedMapView[];
+  feeding: ToldPart[];
+  edge: ToldPart[]; // with scraping and sanding
+  finish: ToldPart[];
+  calendar: CalendarView | null;
+  ends: ToldPart[]; // when it is done, and what decides that
+  days: ToldPart[]; // day by day
+  cost: CostView | null;
+  files: { name: string; says: string; lacks: string }[]; // lacks: why it cannot be made; "": it can
+}
+/// A piece with routed edges, seen from above; path data in mm, y up.
+export interface FeedMapView {
+  piece: string;
+  wood: Wood;
+  grain_degrees: number;
+  box: [number, number, number, number];
+  outline: string;
+  unit: number; // mm, by which marks and numbers are sized
+  edges: {
+    name: string; // of the seam
+    zones: { zone: "clean" | "care" | "tears"; d: string; crosses: string }[];
+    strokes: {
+      number: number;
+      way: "conventional" | "skim" | "climb";
+      d: string;
+      heads: string; // two for a climb cut
+      label: Place; // the middle of its number
+    }[];
+  }[];
+}
+/// Days across, steps down; in pixels, y down.
+export interface CalendarView {
+  width: number;
+  height: number;
+  head: number; // height of the days' names
+  months: { x: number; says: string }[];
+  days: { x: number; width: number; weekday: string; number: string }[];
+  closed: { x: number; width: number; day: boolean }[]; // nights, breaks, and whole days off
+  steps: {
+    name: string;
+    y: number;
+    height: number;
+    chain: boolean; // of those that decide the delivery
+    says: string;
+    bars: { kind: "work" | "clamps" | "wait"; box: [x: number, y: number, width: number, height: number]; chain: boolean }[];
+  }[];
+  chain: string; // path data: through all that decides the delivery
+  delivery: number; // x
+}
+export interface CostView {
+  currency: string;
+  kinds: {
+    says: string; // "Wood"
+    lines: { what: string; quantity: string; price: string; amount: string }[]; // "": open
+    sum: string;
+  }[];
+  sum: string;
+  rounding: string;
+}
 export interface BoardView {
   name: string;
   pointer: string; // "/shelf/boards/2"
@@ -413,16 +480,20 @@ export interface Problem {
   press?: { id: string; says: string }[]; // remedies that can be applied
 }
 
-/// A sentence with blanks to fill in: texts and fields in turn.
+/// A sentence with blanks to fill in: texts and fields in turn, and presses at its end.
 export interface Card {
   pointer: string; // "/seams/0"
   title: string;
-  sentences: (string | Field)[][];
+  sentences: (string | Field | Press)[][];
+}
+export interface Press {
+  says: string; // "Add a finish"
+  edits: Edit[];
 }
 export interface Field {
   pointer: string;
-  kind: "length" | "number" | "text" | "choice" | "angle" | "yes";
-  value: string; // as shown; for "yes": "true" / "false"
+  kind: "length" | "number" | "text" | "long" | "day" | "choice" | "angle" | "yes";
+  value: string; // as shown; for "yes": "true" / "false"; a day: "2027-01-11"
   label: string; // read by screen readers, shown in problems: "rise of front seam"
   choices?: { value: string; says: string; edit?: Edit }[]; // with an edit: that one is sent as it stands
   edit?: Edit; // for a choice: sent with its value in place of "$"; else { set: pointer, value }

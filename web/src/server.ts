@@ -1,5 +1,5 @@
 // Talking to the program that serves this page. Every answer is either what was asked for or a Fault.
-import type { Attempt, BoardPhotoView, BoardPhotoWish, Change, ClosingView, FeedView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView } from "./protocol";
+import type { Attempt, BoardPhotoView, BoardPhotoWish, Change, ClosingView, FeedView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView, WorkView } from "./protocol";
 
 /** Something that went wrong and was said in words. */
 export class Fault extends Error {
@@ -120,6 +120,7 @@ export const server = {
   closing: (id: number, seam: number) => get<ClosingView>(`${job(id)}/closing/${seam}`),
   feed: (id: number, seam: number) => get<FeedView>(`${job(id)}/feed/${seam}`),
   wood: (id: number) => get<WoodView>(`${job(id)}/wood`),
+  work: (id: number) => get<WorkView>(`${job(id)}/work`),
   shop: (id: number) => get<ShopView>(`${job(id)}/shop`),
   attempt: (id: number, attempt: Attempt) => answer(`${job(id)}/try`, attempt),
   attemptNow: (id: number, attempt: Attempt) => answerNow(`${job(id)}/try`, attempt),

@@ -1,5 +1,5 @@
 // The reading column: what is known about the job and about what is chosen.
-import { For, Show, createMemo, createSignal, type JSX } from "solid-js";
+import { Index, Show, createMemo, createSignal, type JSX } from "solid-js";
 import { change, picture, settled } from "../bench";
 import { chosen } from "../choice";
 import { askForWood, problems } from "../problems";
@@ -8,6 +8,7 @@ import { BringIn } from "./BringIn";
 import { Closing } from "./Closing";
 import { Feeding } from "./Feeding";
 import { WoodPart } from "./WoodPart";
+import { WorkPart } from "./WorkPart";
 import { Readings } from "./Readings";
 import { Chains } from "./Chains";
 import { History } from "./History";
@@ -117,15 +118,18 @@ export function Column() {
       <Fold id="wood" title="Boards and the year to come">
         <WoodPart />
       </Fold>
+      <Fold id="work" title="From the boards to the delivery">
+        <WorkPart />
+      </Fold>
       <Fold id="whole" title="The whole job">
-        <For each={others()}>
+        <Index each={others()}>
           {(card) => (
-            <section class="card">
-              <h3>{card.title}</h3>
-              <Sentences card={card} />
+            <section class="card" data-card={card().pointer}>
+              <h3>{card().title}</h3>
+              <Sentences card={card()} />
             </section>
           )}
-        </For>
+        </Index>
       </Fold>
       <Fold id="shelf" title="Tools on the shelf">
         <Shelf />

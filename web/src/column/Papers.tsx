@@ -1,8 +1,9 @@
 // What is printed: sheets to glue together, the roll, the job as data.
-import { For, Show } from "solid-js";
+import { For, Show, onCleanup, onMount } from "solid-js";
 import { settled } from "../bench";
 import { overlays, setSheetsOf, sheetSets, sheetsOf, toggleOverlay } from "../choice";
 import { server } from "../server";
+import { lastWork, watchWork, work } from "../work";
 import { cardOf } from "./Blank";
 import { Sentences } from "./Sentences";
 
@@ -47,6 +48,7 @@ export function Papers() {
           </For>
         </ul>
       </Show>
+      <WorkFiles />
       <p>
         <a href={server.exportAddress(settled()?.id ?? 0)} download="">
           Take the job with you
@@ -54,5 +56,43 @@ export function Papers() {
         as a job file that any Seamwright can open.
       </p>
     </div>
+  );
+}
+
+/** Of the work from the boards to the delivery: those that can be made, and why one cannot. */
+function WorkFiles() {
+  onMount(() => watchWork(1));
+  onCleanup(() => watchWork(-1));
+  return (
+    <Show when={lastWork()} fallback={<p class="none">Book, quote, cut list and calendar: being worked out …</p>}>
+      {(view) => (
+        <Show when={view().files.length > 0}>
+          <p>For the whole work, from the boards to the delivery:</p>
+          <ul class="files work-files" aria-busy={work() === null}>
+            <For each={view().files}>
+              {(file) => (
+                <li>
+                  <Show
+                    when={file.lacks === ""}
+                    fallback={
+                      <span>
+                        {file.says}
+                        <br />
+                        <span class="none">{file.lacks}</span>
+                      </span>
+                    }
+                  >
+                    <a href={server.paperAddress(settled()!.id, file.name)} download={file.name}>
+                      {file.says}
+                    </a>
+                  </Show>
+                  <span class="kind">{kind(file.name)}</span>
+                </li>
+              )}
+            </For>
+          </ul>
+        </Show>
+      )}
+    </Show>
   );
 }

@@ -28,6 +28,7 @@ struct Route {
         document,
         shop,
         wood,
+        work,
         closing,      ///< of one seam; its number is `name`
         feed,         ///< the same
         trace,        ///< of pictures; belongs to no job
