@@ -11,6 +11,7 @@ namespace seamwright::app {
 struct ServeWish {
     std::optional<int> port;
     bool share = false;
+    bool notes = false;  ///< with `share`: the phone may write down what was done
     std::string data;  ///< empty: the usual place
     std::string open;  ///< job file; empty: none, "-": standard input
 };

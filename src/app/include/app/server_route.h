@@ -12,6 +12,7 @@ struct Route {
     enum class To {
         file,  ///< of the page, or anything else that is no /api address: only a name in a table
         jobs,
+        search,
         begin,
         screen,
         version,
@@ -28,6 +29,8 @@ struct Route {
         document,
         shop,
         wood,
+        made,
+        note,
         closing,      ///< of one seam; its number is `name`
         trace,        ///< of pictures; belongs to no job
         board_photo,  ///< the same
