@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "plan/made_study.h"
+#include "plan/words.h"
 #include "plan/work_studies.h"
 
 namespace seamwright::edit {
