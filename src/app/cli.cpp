@@ -246,8 +246,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
     if (wish.testing) {
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }
-    if (wish.made)
-        return tell_made(std::get<std::string>(text), *reading.document, plan, wish.keep_made, out, err);
+    if (wish.made) return tell_made(std::get<std::string>(text), *reading.document, plan, wish.keep_made, out, err);
     if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
     if (wish.only_check) {

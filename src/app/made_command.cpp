@@ -18,8 +18,9 @@ Exit tell_made(const std::string& text, const job::Document& document, const pla
                std::ostream& out, std::ostream& err) {
     const job::Job& job = document.job;
     if (plan.outline.empty()) {
-        return refuse({"The top has no outline yet: there are no steps to note anything at.", "Draw its outline first."},
-                      Exit::bad_input, err);
+        return refuse(
+            {"The top has no outline yet: there are no steps to note anything at.", "Draw its outline first."},
+            Exit::bad_input, err);
     }
     const auto studies = plan::study_work(plan, job, document.shelf);
     const auto study = plan::study_made(plan, job, document.shelf, studies.shop, studies.closing);
@@ -32,8 +33,10 @@ Exit tell_made(const std::string& text, const job::Document& document, const pla
     if (job.made.empty()) {
         std::string steps;
         for (const auto& step : studies.shop.steps) steps += (steps.empty() ? "" : ", ") + step.task.id;
-        told += wrapped("", printable("Nothing is noted yet. Write it into the job under \"made\", or on the page beside "
-                                      "the router. Its steps: " + steps + '.'));
+        told +=
+            wrapped("", printable("Nothing is noted yet. Write it into the job under \"made\", or on the page beside "
+                                  "the router. Its steps: " +
+                                  steps + '.'));
     }
     if (keep.empty()) {
         out << told;

@@ -44,8 +44,8 @@ std::vector<Spoken> words_in(const std::string& document) {
     }
     if (job.finish) {
         const process::FinishSystem* system = process::find_finish(job.finish->system);
-        words.add("finish", system != nullptr ? fmt::format("{}, {}", system->name, job.finish->system)
-                                              : job.finish->system);
+        words.add("finish",
+                  system != nullptr ? fmt::format("{}, {}", system->name, job.finish->system) : job.finish->system);
     }
     for (const job::Made& made : job.made) {
         const std::string step = plan::words::step_text(made.step, job);

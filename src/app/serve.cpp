@@ -73,12 +73,12 @@ std::string job_name(const store::Store& store, store::JobId id) {
 
 void tell_shared(const Server::Shared& shared, const std::string& name, bool notes, std::ostream& out) {
     out << '\n'
-        << wrapped("", printable(fmt::format(
-                           "Opened to others: the steps of the job \"{}\", to read only{}. Anybody in the "
-                           "same network who has one of these addresses can see them{}, and nothing "
-                           "else. It travels unencrypted. It ends when the program ends.",
-                           name, notes ? ", and the notes of what was done and measured, to write" : "",
-                           notes ? " and write these notes" : "")));
+        << wrapped("", printable(
+                           fmt::format("Opened to others: the steps of the job \"{}\", to read only{}. Anybody in the "
+                                       "same network who has one of these addresses can see them{}, and nothing "
+                                       "else. It travels unencrypted. It ends when the program ends.",
+                                       name, notes ? ", and the notes of what was done and measured, to write" : "",
+                                       notes ? " and write these notes" : "")));
     if (shared.addresses.empty()) {
         out << "This machine is in no network just now, so nobody can reach it.\n";
         return;

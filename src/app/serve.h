@@ -12,8 +12,8 @@ struct ServeWish {
     std::optional<int> port;
     bool share = false;
     bool notes = false;  ///< with `share`: the phone may write down what was done
-    std::string data;  ///< empty: the usual place
-    std::string open;  ///< job file; empty: none, "-": standard input
+    std::string data;    ///< empty: the usual place
+    std::string open;    ///< job file; empty: none, "-": standard input
 };
 
 /// Serves the page until the program is interrupted or told to end (SIGINT, SIGTERM, SIGHUP).

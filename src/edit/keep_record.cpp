@@ -17,12 +17,15 @@ constexpr std::uint64_t effort_of_page = 20'000'000;
 constexpr std::size_t most_records = 5000;
 
 bool same_work(const Json& a, const Json& b) {
-    const auto same = [&](const char* member) { return a.contains(member) && b.contains(member) && a[member] == b[member]; };
+    const auto same = [&](const char* member) {
+        return a.contains(member) && b.contains(member) && a[member] == b[member];
+    };
     return same("job") && same("step") && same("on");
 }
 
 void put_record(Json& list, const Json& record) {
-    const auto there = std::find_if(list.begin(), list.end(), [&](const Json& each) { return same_work(each, record); });
+    const auto there =
+        std::find_if(list.begin(), list.end(), [&](const Json& each) { return same_work(each, record); });
     if (there == list.end())
         list.push_back(record);
     else

@@ -76,7 +76,8 @@ std::string owner_words(const Json& tree, const Steps& steps) {
     if (first == "pieces" && steps.size() > 1) return name_at(tree, first_steps(steps, 2), "the piece");
     if (first == "made" && steps.size() > 1) return note_words(tree, first_steps(steps, 2));
     if (first == "shelf" && steps.size() > 2 && steps[1] == "work_done")
-        return "the record of " + note_words(tree, first_steps(steps, 3)).substr(std::string_view("the note on ").size());
+        return "the record of " +
+               note_words(tree, first_steps(steps, 3)).substr(std::string_view("the note on ").size());
     if (first == "shelf" && steps.size() > 2 && steps[1] == "test_cuts") {
         const auto tool = [&](const char* member) {
             const Json* name = find(tree, first_steps(steps, 3) / member);

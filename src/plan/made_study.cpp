@@ -111,8 +111,8 @@ class Compare {
         // A bearing sits on the cutter itself.
         if (!out.on_bearing) {
             const auto& known = shelf_.guides.at(pair.rider).off_centre;
-            const double aside = known ? std::hypot(known->x_mm, known->y_mm) + known->within_mm
-                                       : job_.accuracy.off_centre_mm;
+            const double aside =
+                known ? std::hypot(known->x_mm, known->y_mm) + known->within_mm : job_.accuracy.off_centre_mm;
             sum += square(aside) + square(job_.accuracy.guide_play_mm);
         }
         const double off = out.found_mm - out.told_mm;

@@ -77,10 +77,9 @@ void tell_hours(const HoursFound& h, Told& told) {
 
 void tell_gap(const GapFound& g, units::Unit unit, Told& told) {
     const std::string where = g.clamped ? "in clamps" : "pushed together";
-    std::string line =
-        fmt::format("Gap found {}. {} half of such seams are better than {}, 95 in 100 than {}: ",
-                    units::show_thin(g.found_mm, unit), capitalised(where), thin_text(g.told_mm, unit),
-                    thin_text(g.most_mm, unit));
+    std::string line = fmt::format("Gap found {}. {} half of such seams are better than {}, 95 in 100 than {}: ",
+                                   units::show_thin(g.found_mm, unit), capitalised(where), thin_text(g.told_mm, unit),
+                                   thin_text(g.most_mm, unit));
     line += g.inside ? "as told." : "more than told.";
     told.lines.push_back(std::move(line));
     if (g.found_mm > g.limit_mm + 1e-9)
@@ -93,9 +92,8 @@ void tell_gap(const GapFound& g, units::Unit unit, Told& told) {
 
 void tell_offset(const OffsetFound& o, units::Unit unit, Told& told) {
     const double off = o.found_mm - o.told_mm;
-    std::string line = fmt::format(
-        "Offset found {}, told {} for {} and {}: ", units::show_thin(o.found_mm, unit),
-        units::show_thin(o.told_mm, unit), o.rider, o.cutter);
+    std::string line = fmt::format("Offset found {}, told {} for {} and {}: ", units::show_thin(o.found_mm, unit),
+                                   units::show_thin(o.told_mm, unit), o.rider, o.cutter);
     if (o.inside) {
         line += fmt::format("within the ± {} that sizes, seat and reading leave open.",
                             units::show_thin(o.explained_mm, unit));
@@ -122,7 +120,7 @@ void tell_offset(const OffsetFound& o, units::Unit unit, Told& told) {
 void tell_litres(const LitresFound& l, Told& told) {
     std::string line = fmt::format("{} used, {} to {} told: {}.", litre_text(l.litres), litre_text(l.told.low),
                                    litre_text(l.told.high),
-                                   l.inside                      ? "as told"
+                                   l.inside                 ? "as told"
                                    : l.litres > l.told.high ? "more than told"
                                                             : "less than told");
     if (l.area_m2 > 0.0) line += fmt::format(" One litre went over {:.1f} m².", l.area_m2 / l.litres);
@@ -165,7 +163,8 @@ Told entry_text(const EntryFound& found, const job::Job& job) {
     if (found.gap) tell_gap(*found.gap, unit, told);
     if (found.offset) tell_offset(*found.offset, unit, told);
     if (found.litres) tell_litres(*found.litres, told);
-    if (found.nothing_told) told.lines.emplace_back("The plan tells nothing of this step that a measurement here could be held against.");
+    if (found.nothing_told)
+        told.lines.emplace_back("The plan tells nothing of this step that a measurement here could be held against.");
     return told;
 }
 
@@ -222,9 +221,8 @@ Told rates_text(const WorkRates& rates, const job::Job& job) {
         const process::FinishSystem* system = process::find_finish(finish.name);
         const std::string name = system != nullptr ? system->name : finish.name;
         told.lines.push_back(fmt::format(
-            "{}: {} the litres of the table (the middle of {}{}){}.", capitalised(name),
-            times_text(finish.rate.ratio), of_jobs(finish.rate.count, "coat", "coats", finish.rate.jobs),
-            spread_text(finish.rate),
+            "{}: {} the litres of the table (the middle of {}{}){}.", capitalised(name), times_text(finish.rate.ratio),
+            of_jobs(finish.rate.count, "coat", "coats", finish.rate.jobs), spread_text(finish.rate),
             finish.rate.count >= enough_records ? ""
                                                 : fmt::format("; used once {} coats were measured", enough_records)));
     }
@@ -242,10 +240,10 @@ Told rates_text(const WorkRates& rates, const job::Job& job) {
     }
     for (const GuideFound& guide : rates.guides) {
         if (!guide.agree) continue;
-        told.lines.push_back(fmt::format(
-            "{}: {} tell an outside of {}, if the cutters are as the shelf says. A test cut tells both.",
-            capitalised(guide.guide), times(guide.count, "offset", "offsets"),
-            within_text(guide.outside_mm, guide.within_mm, unit)));
+        told.lines.push_back(
+            fmt::format("{}: {} tell an outside of {}, if the cutters are as the shelf says. A test cut tells both.",
+                        capitalised(guide.guide), times(guide.count, "offset", "offsets"),
+                        within_text(guide.outside_mm, guide.within_mm, unit)));
     }
     return told;
 }

@@ -115,7 +115,8 @@ std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job) {
     what.lines.push_back(fmt::format("Buy {} ({:.2f} to {:.2f} L are used).", cans, finish.amounts.litres.low,
                                      finish.amounts.litres.high));
     if (finish.spread != 1.0)
-        what.lines.push_back(fmt::format("That is {:.2f} times the table: so much your shop used before.", finish.spread));
+        what.lines.push_back(
+            fmt::format("That is {:.2f} times the table: so much your shop used before.", finish.spread));
     if (finish.amounts.dry_um)
         what.lines.push_back(
             fmt::format("Dry film when all coats are on: {}.",

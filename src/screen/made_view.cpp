@@ -116,7 +116,8 @@ class MadeWriter {
     std::string tells_of(const plan::WorkStep& step) const {
         std::string tells = "about " + plan::words::hours_text(step.task.hands_on_min / 60.0);
         if (step.task.ready_wait_min >= 60)
-            tells += fmt::format(", then {} of waiting", plan::words::hours_text(std::round(step.task.ready_wait_min / 60.0)));
+            tells += fmt::format(", then {} of waiting",
+                                 plan::words::hours_text(std::round(step.task.ready_wait_min / 60.0)));
         return tells;
     }
 
@@ -138,7 +139,8 @@ class MadeWriter {
     void note(std::size_t i, const std::string& step, std::vector<Want> wants) {
         const job::Made& made = asked_.made[i];
         for (const Want& more : wants_measured(made)) {
-            const bool there = std::any_of(wants.begin(), wants.end(), [&](const Want& w) { return w.key == more.key; });
+            const bool there =
+                std::any_of(wants.begin(), wants.end(), [&](const Want& w) { return w.key == more.key; });
             if (!there) wants.push_back(more);
         }
         const std::string at = fmt::format("/made/{}", i);
@@ -155,10 +157,11 @@ class MadeWriter {
             json_.begin_group();
             json_.text("says", want.says);
             json_.text("unit", want.kind == Field::Kind::length ? std::string_view() : unit_of(want));
-            write_field(json_, "field",
-                        want.kind == Field::Kind::length
-                            ? blanks_.open_length(pointer, std::move(label))
-                            : Field{pointer, want.kind, job_.written_at(pointer).value_or(""), std::move(label), {}, {}});
+            write_field(
+                json_, "field",
+                want.kind == Field::Kind::length
+                    ? blanks_.open_length(pointer, std::move(label))
+                    : Field{pointer, want.kind, job_.written_at(pointer).value_or(""), std::move(label), {}, {}});
             json_.end_group();
         }
         json_.end_list();
@@ -171,8 +174,7 @@ class MadeWriter {
     void learnt() {
         const plan::WorkRates& rates = studies_.shop.rates;
         json_.begin_list("learnt");
-        if (const auto told = plan::words::rates_text(rates, asked_); !told.lines.empty())
-            write_told(json_, {}, told);
+        if (const auto told = plan::words::rates_text(rates, asked_); !told.lines.empty()) write_told(json_, {}, told);
         json_.end_list();
         json_.begin_list("sizes");
         for (const plan::GuideFound& guide : rates.guides) {
@@ -204,9 +206,9 @@ class MadeWriter {
                                ? std::string()
                                : fmt::format("Keep {} on the shelf for other jobs",
                                              plan::words::times(records.size(), "record", "records")));
-        json_.text("kept_says",
-                   !records.empty() && there == records.size() ? "All of it is kept on the shelf; new jobs learn from it."
-                                                               : "");
+        json_.text("kept_says", !records.empty() && there == records.size()
+                                    ? "All of it is kept on the shelf; new jobs learn from it."
+                                    : "");
         json_.begin_list("kept");
         for (std::size_t i = 0; i < shelf_.work_done.size() && !around_.notes_only; ++i) {
             const shelf::WorkDone& done = shelf_.work_done[i];

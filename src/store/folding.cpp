@@ -60,8 +60,7 @@ std::string_view several(std::uint32_t code) {
 
 bool parts_words(std::uint32_t code) {
     return (code >= 0x80 && code < 0xC0 && code != 0xAA && code != 0xB5 && code != 0xBA) ||
-           (code >= 0x2000 && code < 0x2C00) || (code >= 0x3000 && code < 0x3004) || code == 0xFEFF ||
-           code == 0xFFFD;
+           (code >= 0x2000 && code < 0x2C00) || (code >= 0x3000 && code < 0x3004) || code == 0xFEFF || code == 0xFFFD;
 }
 
 std::uint32_t small(std::uint32_t code) {

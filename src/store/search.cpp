@@ -178,8 +178,8 @@ Found SearchIndex::find(SQLite::Database& database, const std::vector<std::strin
     found.words = words;
     if (words.empty()) return found;
     fill(database);
-    std::map<std::int64_t, std::size_t> rows;          // how many of the words each has
-    std::map<JobId, std::set<std::size_t>> words_in;   // which of the words each job has
+    std::map<std::int64_t, std::size_t> rows;           // how many of the words each has
+    std::map<JobId, std::set<std::size_t>> words_in;    // which of the words each job has
     std::map<JobId, std::vector<std::int64_t>> of_job;  // its rows, in order
     SQLite::Statement whose(database, "SELECT job FROM spoken WHERE id = ?");
     for (std::size_t w = 0; w < words.size(); ++w) {

@@ -365,8 +365,8 @@ bool Store::restore(JobId id) {
 Found Store::search(std::string_view question, const Extract& extract) {
     const std::vector<std::string> words = words_of(question);
     if (words.empty()) return {};
-    const bool stale = open_->read(
-        [&](const Call& call) { return SearchIndex::out_of_date(call.documents().database, extract); });
+    const bool stale =
+        open_->read([&](const Call& call) { return SearchIndex::out_of_date(call.documents().database, extract); });
     if (stale) {
         open_->write([&](const Call& call) {
             SearchIndex::renew(call.documents(), extract);

@@ -70,9 +70,8 @@ TEST_F(Notes, AreWrittenUndoneAndTold) {
 
 TEST_F(Notes, AreAllThatIsWrittenThere) {
     for (const char* edits :
-         {R"([{"set": "/name", "value": "Taken over"}])", R"([{"remove": "/seams/0"}])",
-          R"([{"keep_record": true}])", R"([{"insert": "/seams/-", "value": {}}])",
-          R"([{"set": "/made/0/hours", "value": 1, "remove": "/seams/0"}])",
+         {R"([{"set": "/name", "value": "Taken over"}])", R"([{"remove": "/seams/0"}])", R"([{"keep_record": true}])",
+          R"([{"insert": "/seams/-", "value": {}}])", R"([{"set": "/made/0/hours", "value": 1, "remove": "/seams/0"}])",
           R"([{"set": "/made/0/hours", "value": 1, "keep_record": true}])", R"([{"set": "/made", "value": []}])",
           R"([{"insert": "/made/-"}])", R"([{}])", R"([1])", R"([{"set": 1, "value": 1}])",
           R"([{"insert": "/made/-", "value": {"step": "mill", "on": "2027-01-12"}}, {"set": "/name", "value": "x"}])"})
@@ -88,8 +87,8 @@ TEST_F(Notes, KeptOnTheShelfTheyChangeANewJob) {
     Json edits = Json::array();
     for (const Json& step : plain["steps"])
         if (step["id"] == "mill" || step["id"] == "sand" || step["id"] == "outline")
-            edits.push_back({{"insert", "/made/-"},
-                             {"value", {{"step", step["id"]}, {"on", "2027-01-12"}, {"hours", 20}}}});
+            edits.push_back(
+                {{"insert", "/made/-"}, {"value", {{"step", step["id"]}, {"on", "2027-01-12"}, {"hours", 20}}}});
     page.good(note(1, 1, edits));
     page.good(page.edit(1, 2, Json::array({{{"keep_record", true}}})));
     EXPECT_EQ(made(1)["keep"], "");
@@ -121,8 +120,8 @@ TEST_F(Notes, QuestionsThatAreNoneAreRefusedOrFindNothing) {
                               "/api/search?find=%", "/api/search?find=%4", "/api/search?find=%zz"})
         EXPECT_EQ(page.get(asked).status, 400) << asked;
     EXPECT_EQ(page.get("/api/search?find=" + std::string(2000, 'a')).status, 400);
-    for (const char* asked : {"%22", "%27%3B%20DROP%20TABLE%20job%3B--", "%00", "%FF%FE", "walnut%22%20OR%20%22", "a*",
-                              "NEAR(a", "%2525"})
+    for (const char* asked :
+         {"%22", "%27%3B%20DROP%20TABLE%20job%3B--", "%00", "%FF%FE", "walnut%22%20OR%20%22", "a*", "NEAR(a", "%2525"})
         EXPECT_EQ(page.get(std::string("/api/search?find=") + asked).status, 200) << asked;
     EXPECT_EQ(page.post("/api/search", Json::object()).status, 405);
     EXPECT_EQ(page.good(page.get("/api/jobs"))["jobs"].size(), 1U);
@@ -146,8 +145,8 @@ class PhoneNotes : public ::testing::Test {
     std::string cookie() const { return "Cookie: seamwright=" + key + "\r\n"; }
     Reply send(const std::string& method, const std::string& path, const std::string& fields,
                const std::string& body = {}) const {
-        std::string request = method + ' ' + path + " HTTP/1.1\r\nHost: " + host + ':' + std::to_string(port) + "\r\n" +
-                              fields;
+        std::string request =
+            method + ' ' + path + " HTTP/1.1\r\nHost: " + host + ':' + std::to_string(port) + "\r\n" + fields;
         if (method == "POST") request += "Content-Length: " + std::to_string(body.size()) + "\r\n";
         return ask(port, request + "\r\n" + body, host.c_str());
     }
@@ -187,7 +186,8 @@ TEST_F(PhoneNotes, AreNotWrittenWithoutItOrFromElsewhere) {
           cookie() + json + "Origin: http://attacker.example\r\n", cookie() + json + "Sec-Fetch-Site: cross-site\r\n"})
         EXPECT_EQ(note(milled().dump(), fields).status, 404) << fields;
     EXPECT_EQ(send("GET", "/api/jobs/1/made", "").status, 404);
-    for (const char* path : {"/api/jobs/1/edit", "/api/jobs/1/undo", "/api/jobs/2/note", "/api/jobs", "/api/search?find=a"})
+    for (const char* path :
+         {"/api/jobs/1/edit", "/api/jobs/1/undo", "/api/jobs/2/note", "/api/jobs", "/api/search?find=a"})
         EXPECT_EQ(send("POST", path, good_fields(), R"({"base":1,"edits":[]})").status, 404) << path;
     EXPECT_EQ(send("GET", "/api/search?find=walnut", cookie()).status, 404);
     EXPECT_EQ(note('[' + std::string(70'000, ' ') + ']', good_fields()).status, 404) << "larger than any note";

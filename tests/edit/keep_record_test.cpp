@@ -41,12 +41,17 @@ TEST(Notes, AreWrittenChangedAndTakenAwayOneByOne) {
 }
 
 TEST(Notes, AreRefusedWhereTheyCannotBeRead) {
-    EXPECT_EQ(refused(console(), R"([{"insert": "/made/-", "value": {"step": "mill", "on": "yesterday"}}])").front().pointer,
-              "/made/0/on");
+    EXPECT_EQ(
+        refused(console(), R"([{"insert": "/made/-", "value": {"step": "mill", "on": "yesterday"}}])").front().pointer,
+        "/made/0/on");
     EXPECT_EQ(refused(console(), R"([{"insert": "/made/-", "value": {"step": "mill", "on": "2027-01-12",
-                                   "hours": "long"}}])").front().pointer, "/made/0/hours");
-    EXPECT_EQ(refused(console(), R"([{"insert": "/made/-", "value": {"step": "", "on": "2027-01-12"}}])").front().pointer,
-              "/made/0/step");
+                                   "hours": "long"}}])")
+                  .front()
+                  .pointer,
+              "/made/0/hours");
+    EXPECT_EQ(
+        refused(console(), R"([{"insert": "/made/-", "value": {"step": "", "on": "2027-01-12"}}])").front().pointer,
+        "/made/0/step");
 }
 
 TEST(KeepRecord, PutsTheNotesOnTheShelfWithWhatWasTold) {

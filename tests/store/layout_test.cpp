@@ -18,7 +18,8 @@ namespace {
 using test::TemporaryFolder;
 namespace fs = std::filesystem;
 
-const std::vector<const char*> next_layouts = {layouts()[0], layouts()[1], layouts()[2], "ALTER TABLE shelf ADD COLUMN note TEXT"};
+const std::vector<const char*> next_layouts = {layouts()[0], layouts()[1], layouts()[2],
+                                               "ALTER TABLE shelf ADD COLUMN note TEXT"};
 
 int version_of(const fs::path& file) {
     return SQLite::Database(file.string(), SQLite::OPEN_READONLY).execAndGet("PRAGMA user_version").getInt();

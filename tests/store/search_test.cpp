@@ -106,10 +106,9 @@ TEST_F(Search, FollowsChangesUndoDeletionAndRestoring) {
 
 TEST_F(Search, OtherWordsAreTakenWhenTheWayOfTakingThemIsAnother) {
     EXPECT_THAT(find("walnut"), ElementsAre(shelf));
-    EXPECT_THAT(ids(store.search("walnut", {2, [](const std::string&) {
-                                                return std::vector<Spoken>{{"all", "plum"}};
-                                            }})),
-                IsEmpty());
+    EXPECT_THAT(
+        ids(store.search("walnut", {2, [](const std::string&) { return std::vector<Spoken>{{"all", "plum"}}; }})),
+        IsEmpty());
     EXPECT_EQ(ids(store.search("plum", {2, lines_of})).size(), 2U) << "taken already";
 }
 

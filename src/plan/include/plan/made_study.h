@@ -27,8 +27,8 @@ struct GapFound {
     double most_mm = 0.0;  ///< 95 in 100 do
     double limit_mm = 0.0;
     std::string rider, cutter;  ///< that cut the edges, by their names on the shelf; empty for edges made otherwise
-    bool clamped = false;  ///< told for the clamped seam, by how the wood gives
-    bool inside = true;    ///< of what 95 in 100 keep to, and what a gauge may be off
+    bool clamped = false;       ///< told for the clamped seam, by how the wood gives
+    bool inside = true;         ///< of what 95 in 100 keep to, and what a gauge may be off
 };
 
 /// From the template's edge to the near edge of the cut.
@@ -93,8 +93,7 @@ bool same_work(const shelf::WorkDone& a, const shelf::WorkDone& b);
 /// The same work with the same numbers, as near as a document writes them.
 bool same_record(const shelf::WorkDone& a, const shelf::WorkDone& b);
 /// `before` with the records of `now`: in the place of the same work, or behind.
-std::vector<shelf::WorkDone> records_with(std::vector<shelf::WorkDone> before,
-                                          const std::vector<shelf::WorkDone>& now);
+std::vector<shelf::WorkDone> records_with(std::vector<shelf::WorkDone> before, const std::vector<shelf::WorkDone>& now);
 
 /// The outside of a guide as found again and again, as the shelf may take it over.
 shelf::Diameter outside_found(const shelf::Guide& guide, const GuideFound& found);

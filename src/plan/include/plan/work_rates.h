@@ -46,7 +46,7 @@ struct GuideFound {
     std::size_t index = 0;  ///< on the shelf
     double outside_mm = 0.0, within_mm = 0.0;
     std::size_t count = 0, jobs = 0;
-    bool agree = false;  ///< enough of them, and they go together
+    bool agree = false;    ///< enough of them, and they go together
     bool offered = false;  ///< they agree, and tell more than the shelf knows
 };
 
