@@ -20,6 +20,7 @@
 #include "closing_command.h"
 #include "disc_command.h"
 #include "job/read.h"
+#include "made_command.h"
 #include "paper/papers.h"
 #include "plan/plan.h"
 #include "refuse.h"
@@ -44,7 +45,8 @@ constexpr std::string_view footer =
 
 constexpr std::string_view serve_footer =
     "The page is for this computer alone: no other one can reach it. --share lets a phone see the steps of the job\n"
-    "that is open, to read only, by a secret address; nothing else of the program is opened.\n"
+    "that is open, to read only, by a secret address; with --notes it can write down hours and what was measured.\n"
+    "Nothing else of the program is opened.\n"
     "Jobs are saved with every change. Ctrl+C ends the program.";
 
 constexpr std::string_view trace_footer =
@@ -66,6 +68,8 @@ struct PlanWish {
     bool book = false;
     bool testing = false;
     bool disc = false;
+    bool made = false;
+    std::string keep_made;  ///< with `made`: job file to write; empty: none
     TestCutWish test_cut;
     std::size_t samples = 1000;  ///< with `closing`
     std::string seam;            ///< with `sanding` and `closing`: empty for all
@@ -104,7 +108,10 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
                          "Port on this computer, 0 for any free one; otherwise 7431, or the next free one")
             ->type_name("NUMBER")
             ->check(CLI::Range(0, 65535).description(""));
-    serve->add_flag("--share", serving.share, "Show the steps of the open job to a phone in the same network");
+    CLI::Option* share =
+        serve->add_flag("--share", serving.share, "Show the steps of the open job to a phone in the same network");
+    serve->add_flag("--notes", serving.notes, "With --share: let the phone write down what was done and measured")
+        ->needs(share);
     serve->add_option("--data", serving.data, "File of the saved jobs; otherwise jobs.sqlite in your data folder")
         ->type_name("FILE");
     serve->add_option("--open", serving.open, "Bring in a job file, or - for standard input")->type_name("JOB.json");
@@ -149,11 +156,15 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     CLI::App* disc_told = app.add_subcommand("disc", "Where a wood tears: the sheet of a disc to rout, and what it told");
     disc_told->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
     disc_told->add_option("-o,--output", wish.folder, "Write the sheet for a disc, a PDF file")->type_name("FILE");
+    CLI::App* made = app.add_subcommand("made", "What was noted while the job was made, and what it tells");
+    made->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
+    made->add_option("--keep", wish.keep_made, "Write the job anew, with its notes on the shelf for other jobs")
+        ->type_name("JOB.json");
     CLI::App* marks = app.add_subcommand("marks", "Print the reference marks that go beside a line on a photo");
     add_marks_options(*marks, marks_wish);
     CLI::App* board = app.add_subcommand("board-photo", "Make a board's picture from a photo of it, to scale");
     add_board_photo_options(*board, board_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing, disc_told}) {
+    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing, disc_told, made}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                                           ? serve_footer
@@ -191,6 +202,7 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     wish.closing = closing->parsed();
     wish.testing = testing->parsed();
     wish.disc = disc_told->parsed();
+    wish.made = made->parsed();
     wish.wood = wood->parsed();
     wish.book = book->parsed();
     return wish;
@@ -241,6 +253,7 @@ Exit plan_or_check(const PlanWish& wish, std::istream& in, std::ostream& out, st
         return test_cut(std::get<std::string>(text), *reading.document, plan, wish.test_cut, out, err);
     }
     if (wish.disc) return disc(*reading.document, plan, wish.folder, out, err);
+    if (wish.made) return tell_made(std::get<std::string>(text), *reading.document, plan, wish.keep_made, out, err);
     if (wish.sanding) return tell_sanding(plan, {wish.folder, wish.seam}, out, err);
     const std::string warnings = problems_text(problems, plan.style, std::numeric_limits<std::size_t>::max());
     if (wish.only_check) {

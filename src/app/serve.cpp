@@ -71,13 +71,14 @@ std::string job_name(const store::Store& store, store::JobId id) {
     return {};
 }
 
-void tell_shared(const Server::Shared& shared, const std::string& name, std::ostream& out) {
+void tell_shared(const Server::Shared& shared, const std::string& name, bool notes, std::ostream& out) {
     out << '\n'
-        << wrapped("",
-                   printable(fmt::format("Opened to others: the steps of the job \"{}\", to read only. Anybody in the "
-                                         "same network who has one of these addresses can see them, and nothing "
-                                         "else. It travels unencrypted. It ends when the program ends.",
-                                         name)));
+        << wrapped("", printable(
+                           fmt::format("Opened to others: the steps of the job \"{}\", to read only{}. Anybody in the "
+                                       "same network who has one of these addresses can see them{}, and nothing "
+                                       "else. It travels unencrypted. It ends when the program ends.",
+                                       name, notes ? ", and the notes of what was done and measured, to write" : "",
+                                       notes ? " and write these notes" : "")));
     if (shared.addresses.empty()) {
         out << "This machine is in no network just now, so nobody can reach it.\n";
         return;
@@ -114,7 +115,7 @@ Exit serve_jobs(const ServeWish& wish, std::istream& in, std::ostream& out, std:
             return refuse("There is no job to share.", "Open one in the page, then start again with --share.",
                           Exit::bad_input, err);
         }
-        shared = server.share(*job);
+        shared = server.share(*job, wish.notes);
         if (!shared) {
             return refuse("No port is free for the workshop.", "End other programs, or choose a port with --port.",
                           Exit::cannot_serve, err);
@@ -122,7 +123,7 @@ Exit serve_jobs(const ServeWish& wish, std::istream& in, std::ostream& out, std:
     }
     server.start();
     out << fmt::format("Seamwright is at http://127.0.0.1:{}/ on this computer; Ctrl+C ends it.\n", server.port());
-    if (shared) tell_shared(*shared, job_name(store, shared->job), out);
+    if (shared) tell_shared(*shared, job_name(store, shared->job), wish.notes, out);
     out.flush();
     signals.wait();
     server.stop();

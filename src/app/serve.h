@@ -11,8 +11,9 @@ namespace seamwright::app {
 struct ServeWish {
     std::optional<int> port;
     bool share = false;
-    std::string data;  ///< empty: the usual place
-    std::string open;  ///< job file; empty: none, "-": standard input
+    bool notes = false;  ///< with `share`: the phone may write down what was done
+    std::string data;    ///< empty: the usual place
+    std::string open;    ///< job file; empty: none, "-": standard input
 };
 
 /// Serves the page until the program is interrupted or told to end (SIGINT, SIGTERM, SIGHUP).

@@ -25,6 +25,8 @@ namespace {
 constexpr std::size_t page_threads = 64;
 constexpr std::size_t other_threads = 16;
 constexpr std::string_view cookie_name = "seamwright";
+/// Of what the phone sends: a few fields and some words.
+constexpr std::uint64_t largest_note_bytes = 64u << 10;
 
 std::optional<Answer> no_route_answer(const NoRoute& none) {
     Answer answer = fault(none.status);
@@ -43,6 +45,8 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
         }
         case To::jobs:
             return desk.list();
+        case To::search:
+            return desk.search(asked.query);
         case To::begin:
             return desk.begin(asked.body);
         case To::screen:
@@ -79,6 +83,10 @@ Answer answer_route(JobDesk& desk, const Asked& asked, const Route& route) {
             return desk.wood(route.job);
         case To::work:
             return desk.work(route.job);
+        case To::made:
+            return desk.made(route.job);
+        case To::note:
+            return desk.note(route.job, asked.body);
         case To::shop:
             return desk.shop(route.job);
         case To::trace:
@@ -132,7 +140,22 @@ struct Share {
     std::int64_t job = 0;
     std::string token;
     int port = 0;
+    bool notes = false;  ///< what was done and measured may be written down
 };
+
+bool has_key(const Share& share, const Asked& asked) {
+    const auto cookie = cookie_value(asked.cookie, cookie_name);
+    return cookie && same_secret(*cookie, share.token);
+}
+
+/// A note about the work, from somebody who has the key and from our own page.
+bool writes_note(const Share& share, const Asked& asked) {
+    if (!share.notes || asked.method != "POST" || !asked_by_address(asked.host, share.port)) return false;
+    const auto route = find_route(asked.method, asked.path);
+    const auto* found = std::get_if<Route>(&route);
+    return found != nullptr && found->to == Route::To::note && found->job == share.job && has_key(share, asked) &&
+           asked.body_bytes <= largest_note_bytes && !refuse_stranger(asked, *found, {asked.host});
+}
 
 /// Whoever has no token finds nothing here at all, whatever he asks for.
 Answer share_answer(JobDesk& desk, const Share& share, const Asked& asked) {
@@ -145,13 +168,14 @@ Answer share_answer(JobDesk& desk, const Share& share, const Asked& asked) {
 
     const bool first_visit =
         asked.path == "/shop" && same_secret(asked.query, fmt::format("job={}&key={}", share.job, share.token));
-    const auto cookie = cookie_value(asked.cookie, cookie_name);
-    if (!first_visit && !(cookie && same_secret(*cookie, share.token))) return nothing();
+    if (!first_visit && !has_key(share, asked)) return nothing();
 
     if (found->to == Route::To::shop && found->job == share.job) {
         // What the store complains about is for the maker at the bench: Listener makes a plain fault of it.
         return desk.shop(share.job);
     }
+    if (share.notes && found->to == Route::To::made && found->job == share.job)
+        return desk.made(share.job, JobDesk::Writes::notes);
     if (found->to != Route::To::file || !(asked.path == "/shop" || asked.path.starts_with("/assets/")))
         return nothing();
     auto file = page_answer(asked);
@@ -227,20 +251,25 @@ int Server::port() const {
     return inside_->port;
 }
 
-std::optional<Server::Shared> Server::share(std::int64_t job) {
+std::optional<Server::Shared> Server::share(std::int64_t job, bool notes) {
     Share& share = inside_->share;
     share.job = job;
+    share.notes = notes;
     share.token = make_token();
     // Who takes any port for the page takes any for the workshop.
     const int first = inside_->wish.port == 0 ? 0 : inside_->port + 1;
     const int last = first == 0 ? first : first + ports_tried;
     for (int port = first; port <= last; ++port) {
         Listener::Work work;
-        // Nothing there has a body: everything is answered from its head.
-        work.refuse = [this](const Asked& asked) {
-            return std::optional(share_answer(inside_->desk, inside_->share, asked));
+        // But for notes nothing there has a body: everything is answered from its head.
+        work.refuse = [this](const Asked& asked) -> std::optional<Answer> {
+            if (writes_note(inside_->share, asked)) return {};
+            return share_answer(inside_->desk, inside_->share, asked);
         };
-        work.answer = [](const Asked&) { return fault(404); };
+        work.answer = [this](const Asked& asked) {
+            if (!writes_note(inside_->share, asked)) return fault(404);
+            return inside_->desk.note(inside_->share.job, asked.body, JobDesk::Writes::notes);
+        };
         auto listener = inside_->listen("0.0.0.0", port, other_threads, std::move(work));
         if (!listener) continue;
         share.port = listener->port();

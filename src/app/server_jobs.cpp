@@ -16,11 +16,14 @@
 #include "plan/work_studies.h"
 #include "screen/closing_view.h"
 #include "screen/feed_view.h"
+#include "screen/made_view.h"
 #include "screen/wood_view.h"
 #include "screen/work_view.h"
+#include "searched.h"
 #include "server_board_photo.h"
 #include "server_fault.h"
 #include "server_json.h"
+#include "server_wish.h"
 
 namespace seamwright::app {
 namespace {
@@ -57,6 +60,24 @@ const std::string& name_of(const edit::OpenJob& job) {
 bool is_work_paper(std::string_view name) {
     return name == screen::book_name || name == screen::quote_name || name == screen::cut_list_name ||
            name == screen::calendar_name;
+}
+
+/// Entries of "made" that are set, put in or taken out, and nothing besides.
+bool only_notes(const std::string& edits) {
+    const Json list = Json::parse(edits, nullptr, false);
+    if (!list.is_array()) return false;
+    return std::all_of(list.begin(), list.end(), [](const Json& edit) {
+        if (!edit.is_object() || edit.empty()) return false;
+        std::size_t acts = 0;
+        for (const char* act : {"set", "insert", "remove"}) {
+            if (!edit.contains(act)) continue;
+            ++acts;
+            const Json& pointer = edit[act];
+            if (!pointer.is_string() || !pointer.get_ref<const std::string&>().starts_with("/made/")) return false;
+        }
+        return acts == 1 && edit.size() == (edit.contains("remove") ? 1u : 2u) &&
+               (edit.contains("remove") || edit.contains("value"));
+    });
 }
 
 constexpr std::string_view unreadable = "This job cannot be read.";
@@ -207,6 +228,31 @@ Answer JobDesk::list() const {
         deleted.push_back({{"id", line.id}, {"name", line.name}, {"deleted", line.deleted}});
     }
     return json_answer(200, {{"jobs", jobs}, {"deleted", deleted}, {"last", store_.last_opened().value_or(0)}});
+}
+
+Answer JobDesk::search(std::string_view query) const {
+    constexpr std::string_view start = "find=";
+    constexpr std::size_t longest_question = 1000;
+    if (!query.starts_with(start) || query.size() > longest_question) return fault(400);
+    std::string question;
+    try {
+        question = address_text(query.substr(start.size()));
+    } catch (const Unreadable&) {
+        return fault(400);
+    }
+    const store::Found found = store_.search(question, searched_words());
+    Json jobs = Json::array();
+    for (const auto& job : found.jobs) {
+        Json hits = Json::array();
+        for (const auto& hit : job.hits) {
+            Json parts = Json::array();
+            for (const auto& part : hit.parts) parts.push_back({{"text", part.text}, {"found", part.found}});
+            hits.push_back({{"place", hit.place}, {"parts", parts}});
+        }
+        jobs.push_back(
+            {{"id", job.id}, {"name", job.name}, {"changed", job.changed}, {"hits", hits}, {"more", job.more}});
+    }
+    return json_answer(200, {{"words", found.words}, {"jobs", jobs}, {"more", found.more}});
 }
 
 JobId JobDesk::create(const edit::OpenJob& job, std::string_view says) {
@@ -466,6 +512,24 @@ Answer JobDesk::wood(JobId id) {
 
 Answer JobDesk::work(JobId id) {
     return view_of(id, [](const Current& now) { return screen::write_work(now.job, now.version); });
+}
+
+Answer JobDesk::made(JobId id, Writes writes) {
+    return view_of(id, [writes](const Current& now) {
+        return screen::write_made(now.job, {now.version, now.undo, writes == Writes::notes});
+    });
+}
+
+Answer JobDesk::note(JobId id, std::string_view body, Writes writes) {
+    const auto read = read_change(body, With::edits);
+    if (const auto* refused = std::get_if<Answer>(&read)) return *refused;
+    if (!only_notes(std::get<Change>(read).edits)) {
+        return fault(403, "Only notes of the work can be written here.", "Change anything else at the bench computer.");
+    }
+    const Answer done = edit(id, body);
+    if (done.status == 200) return made(id, writes);
+    if (done.status != 409) return done;
+    return fault(409, "The job was changed elsewhere meanwhile.", "Look at what stands here now, and note it again.");
 }
 
 Answer JobDesk::board_photo(std::string_view query, std::string_view body) {

@@ -33,6 +33,8 @@ class JobDesk {
     std::variant<store::JobId, NotOpened> take_in(const std::string& document);
 
     Answer list() const;
+    /// `query`: of the address, "find=" and the question as addresses write it.
+    Answer search(std::string_view query) const;
     Answer begin(std::string_view body);
     Answer screen(store::JobId id);
     Answer version(store::JobId id) const;
@@ -50,6 +52,11 @@ class JobDesk {
     Answer shop(store::JobId id);
     Answer wood(store::JobId id);
     Answer work(store::JobId id);
+    /// Who may write of a job: all of it, or notes of the work alone.
+    enum class Writes { all, notes };
+    Answer made(store::JobId id, Writes writes = Writes::all);
+    /// Edits of notes of the work, and of nothing else.
+    Answer note(store::JobId id, std::string_view body, Writes writes = Writes::all);
     /// A photo of a board: its picture is made and kept.
     Answer board_photo(std::string_view query, std::string_view body);
     /// The picture of a board by its name.

@@ -18,7 +18,7 @@ struct Word {
     bool post = false;
     Route::To to = Route::To::screen;
 };
-constexpr std::array<Word, 14> words = {{
+constexpr std::array<Word, 16> words = {{
     {"version", false, Route::To::version},
     {"try", true, Route::To::attempt},
     {"edit", true, Route::To::edit},
@@ -33,6 +33,8 @@ constexpr std::array<Word, 14> words = {{
     {"shop", false, Route::To::shop},
     {"wood", false, Route::To::wood},
     {"work", false, Route::To::work},
+    {"made", false, Route::To::made},
+    {"note", true, Route::To::note},
 }};
 
 std::optional<std::int64_t> read_id(std::string_view text) {
@@ -76,6 +78,7 @@ std::variant<Route, NoRoute> find_route(std::string_view method, std::string_vie
         if (method == "GET" || method == "HEAD") return Route{To::jobs, 0, {}};
         return NoRoute{405, "GET, HEAD, POST"};
     }
+    if (rest == "search") return only(false, method, {To::search, 0, {}});
     if (rest == "trace") return only(true, method, {To::trace, 0, {}});
     if (rest == "board-photo") return only(true, method, {To::board_photo, 0, {}});
     if (cut_start(rest, "pictures/")) {

@@ -8,9 +8,7 @@ namespace seamwright::app {
 using Json = nlohmann::ordered_json;
 using geometry::Point;
 
-namespace {
-
-std::string decoded(std::string_view text) {
+std::string address_text(std::string_view text) {
     std::string out;
     const auto digit = [](char c) {
         if (c >= '0' && c <= '9') return c - '0';
@@ -30,12 +28,10 @@ std::string decoded(std::string_view text) {
     return out;
 }
 
-}  // namespace
-
 Json wish_json(std::string_view query) {
     constexpr std::string_view start = "wish=";
     if (!query.starts_with(start)) throw Unreadable{"there is no wish"};
-    Json json = Json::parse(decoded(query.substr(start.size())), nullptr, false);
+    Json json = Json::parse(address_text(query.substr(start.size())), nullptr, false);
     if (!json.is_object()) throw Unreadable{"the wish is no JSON object"};
     return json;
 }

@@ -16,6 +16,8 @@ struct Unreadable {
     std::string says;
 };
 
+/// What stands in an address, "%20" and its like undone; '+' stays.
+std::string address_text(std::string_view text);
 nlohmann::ordered_json wish_json(std::string_view query);
 geometry::Point place_in(const nlohmann::ordered_json& place);
 double length_in(const nlohmann::ordered_json& text, units::Unit bare);

@@ -7,6 +7,7 @@
 #include "carry_on.h"
 #include "draw.h"
 #include "easing.h"
+#include "keep_record.h"
 #include "laying.h"
 #include "learn.h"
 #include "marking.h"
@@ -136,6 +137,12 @@ const std::array acts{
         [](Bench& bench, const Json& edit) {
             check_members(edit, "learn", {});
             return learn(bench, text_in(edit, "learn"));
+        }},
+    Act{"keep_record",
+        [](Bench& bench, const Json& edit) {
+            check_members(edit, "keep_record", {});
+            if (!flag_in(edit, "keep_record")) refuse_edit("\"keep_record\": false", "true");
+            return keep_record(bench);
         }},
     Act{"take_shop_shelf",
         [](Bench& bench, const Json& edit) {

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "shop_hours.h"
+#include "plan/made_study.h"
 
 namespace seamwright::edit {
 namespace {
@@ -13,6 +14,22 @@ namespace {
 std::string name_at(const Json& tree, const Steps& steps, std::string_view otherwise) {
     const Json* name = find(tree, steps / "name");
     return name != nullptr && name->is_string() ? name->get<std::string>() : std::string(otherwise);
+}
+
+/// "the note on routing edges of front seam, 2027-01-12"
+std::string note_words(const Json& tree, const Steps& note) {
+    const auto text = [&](const char* member) {
+        const Json* value = find(tree, note / member);
+        return value != nullptr && value->is_string() ? value->get<std::string>() : std::string("a step");
+    };
+    job::Job names;
+    if (const Json* seams = find(tree, {"seams"}); seams != nullptr && seams->is_array()) {
+        for (std::size_t i = 0; i < seams->size(); ++i) {
+            names.seams.emplace_back();
+            names.seams.back().name = name_at(tree, Steps{"seams", std::to_string(i)}, "the seam");
+        }
+    }
+    return fmt::format("the note on {}, {}", plan::words::step_text(text("step"), names), text("on"));
 }
 
 std::string plain(std::string_view name) {
@@ -71,6 +88,10 @@ std::string owner_words(const Json& tree, const Steps& steps) {
     const std::string& first = steps.front();
     if (first == "seams" && steps.size() > 1) return seam_name(tree, steps);
     if (first == "pieces" && steps.size() > 1) return name_at(tree, first_steps(steps, 2), "the piece");
+    if (first == "made" && steps.size() > 1) return note_words(tree, first_steps(steps, 2));
+    if (first == "shelf" && steps.size() > 2 && steps[1] == "work_done")
+        return "the record of " +
+               note_words(tree, first_steps(steps, 3)).substr(std::string_view("the note on ").size());
     if (first == "shelf" && steps.size() > 2 && steps[1] == "test_cuts") {
         const auto tool = [&](const char* member) {
             const Json* name = find(tree, first_steps(steps, 3) / member);
@@ -108,6 +129,9 @@ std::string place_words(const Json& tree, const Steps& steps) {
     if (!index) {
         if (n == 1 && last == "note") return "note";
         if (n == 3 && steps[1] == "hours") return "hours on " + capitalised(last);
+        // The note of a note is what was written there.
+        if (n == 3 && steps.front() == "made")
+            return fmt::format("{} in {}", last == "note" ? "words" : last == "on" ? "day" : last, owner);
         if (n == 1) return plain(last);
         const bool edge = n > 4 && steps[n - 2] != "rectangle" && steps[2] == "rectangle";
         if (edge && steps[n - 2] != "corner_radius") return fmt::format("{} of the {} edge", plain(last), steps[n - 2]);

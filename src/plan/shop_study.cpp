@@ -83,6 +83,16 @@ process::FinishWish wish_of(const EdgesStudy& edges, const Plan& plan, const job
     return wish;
 }
 
+/// The film on the wood stays as it is told: what differs is how much goes elsewhere.
+void spread_as_learnt(process::FinishAmounts& amounts, double spread, units::Unit unit) {
+    const auto spread_out = [&](process::Range& litres) { litres = {spread * litres.low, spread * litres.high}; };
+    for (process::CoatAmount& coat : amounts.coats) spread_out(coat.from_can_l);
+    spread_out(amounts.litres);
+    amounts.cans =
+        process::buy_cans(amounts.litres.high, unit == units::Unit::inch ? process::us_cans() : process::metric_cans());
+    amounts.bought_l = process::litres_in(amounts.cans);
+}
+
 void study_finish(ShopStudy& out, const Plan& plan, const job::Job& job) {
     if (!job.finish) return;
     const process::FinishSystem* system = process::find_finish(job.finish->system);
@@ -108,6 +118,8 @@ void study_finish(ShopStudy& out, const Plan& plan, const job::Job& job) {
     process::FinishWish wish = wish_of(out.edges, plan, job);
     wish.way = finish.way;
     finish.amounts = process::finish_amounts(*system, wish);
+    finish.spread = out.rates.spread_of(system->id);
+    if (finish.spread != 1.0) spread_as_learnt(finish.amounts, finish.spread, wish.unit);
     finish.coats = process::coat_schedule(*system, wish);
     out.finish = std::move(finish);
 }
@@ -145,7 +157,7 @@ process::Shop shop_of(const job::Job& job, const shelf::Shelf& shelf) {
 }
 
 /// Hours noted over hours reckoned, of the steps that were noted.
-double pace_of(const std::vector<WorkStep>& steps, const job::Job& job) {
+double pace_of(const std::vector<WorkStep>& steps, const WorkRates& rates, const job::Job& job) {
     double noted = 0.0, reckoned = 0.0;
     for (const WorkStep& step : steps) {
         double hours = 0.0;
@@ -153,7 +165,7 @@ double pace_of(const std::vector<WorkStep>& steps, const job::Job& job) {
             if (made.step == step.task.id || made.step == step.task.name) hours += made.hours.value_or(0.0);
         if (hours == 0.0) continue;
         noted += hours;
-        reckoned += step.usual_min / 60.0;
+        reckoned += rates.pace_of(step.task.id) * step.usual_min / 60.0;
     }
     return reckoned > 0.0 ? noted / reckoned : 1.0;
 }
@@ -165,11 +177,14 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     if (plan.outline.empty()) return out;
     out.edges = study_edges(plan, job);
     out.flattening = study_flattening(plan, shelf, inputs.boards);
+    out.rates = rates_of(shelf, job);
     study_finish(out, plan, job);
     out.sanding = study_sanding(out, plan);
     out.steps = work_steps(out, plan, job, shelf, inputs);
-    out.pace = pace_of(out.steps, job);
-    for (WorkStep& step : out.steps) step.task.hands_on_min = static_cast<int>(std::ceil(step.usual_min * out.pace));
+    out.pace = pace_of(out.steps, out.rates, job);
+    for (WorkStep& step : out.steps)
+        step.task.hands_on_min =
+            static_cast<int>(std::ceil(step.usual_min * out.rates.pace_of(step.task.id) * out.pace));
     std::vector<process::Task> tasks;
     for (const WorkStep& step : out.steps) tasks.push_back(step.task);
     out.dated = job.calendar && job.calendar->start;

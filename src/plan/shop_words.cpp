@@ -114,6 +114,9 @@ std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job) {
         cans += fmt::format("{}{} × {}", cans.empty() ? "" : ", ", bought.count, bought.size.name);
     what.lines.push_back(fmt::format("Buy {} ({:.2f} to {:.2f} L are used).", cans, finish.amounts.litres.low,
                                      finish.amounts.litres.high));
+    if (finish.spread != 1.0)
+        what.lines.push_back(
+            fmt::format("That is {:.2f} times the table: so much your shop used before.", finish.spread));
     if (finish.amounts.dry_um)
         what.lines.push_back(
             fmt::format("Dry film when all coats are on: {}.",
@@ -190,9 +193,14 @@ std::vector<Told> calendar_text(const ShopStudy& study) {
                                         : fmt::format("No order is done before {}, {}.",
                                                       day_text(schedule.no_earlier_than, first, study.dated),
                                                       time_text(schedule.no_earlier_than)));
+    const bool learnt = study.rates.overall.has_value();
+    if (learnt) {
+        for (auto& line : pace_lines(study.rates)) end.lines.push_back(std::move(line));
+    }
     if (std::abs(study.pace - 1.0) > 0.005)
-        end.lines.push_back(fmt::format("Reckoned with your own hours: {:.2f} times the usual.", study.pace));
-    else
+        end.lines.push_back(fmt::format("Reckoned with your own hours: {:.2f} times {}.", study.pace,
+                                        learnt ? "what your shop has learnt" : "the usual"));
+    else if (!learnt)
         end.lines.push_back("Hours are common practice, from memory; note your own and they set the pace.");
     out.push_back(std::move(end));
 

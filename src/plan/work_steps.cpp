@@ -142,6 +142,7 @@ class Steps {
                 add(fmt::format("templates-{}", s + 1), fmt::format("Make the templates of {}", seam.name), minutes);
             make.seams = {s};
             make.lines = std::move(lines);
+            make.seams = {s};
             make.write_down.push_back("check bar of each sheet");
             make.write_down.push_back("edge against a straight or fair stick");
             make.cautions = hand_work_cautions();
@@ -152,6 +153,7 @@ class Steps {
         test.lines.push_back(
             "On waste of the same wood, with the very guide and cutter: ./run test-cut prints the sheet.");
         test.write_down.push_back("the readings, by their numbers");
+        test.write_down.push_back("offset found, template to slot");
         test.cautions = routing_cautions();
         for (std::size_t s = 0; s < plan_.seams.size(); ++s)
             if (has(fmt::format("templates-{}", s + 1)))
@@ -257,8 +259,10 @@ class Steps {
                 add(fmt::format("rout-{}", s + 1), fmt::format("Rout both edges of {}", seam.name), minutes);
             rout.seams = {s};
             rout.lines = std::move(step.lines);
+            rout.seams = {s};
             rout.cautions = std::move(step.cautions);
             rout.write_down.push_back("depth of each pass, speed");
+            rout.write_down.push_back("offset found, template to wood");
             after(rout, "rough-saw");
             after(rout, "test-cut");
             WorkStep& fit = add(fmt::format("fit-{}", s + 1), fmt::format("Fit {} dry", seam.name), usual::fit_min);
@@ -371,6 +375,22 @@ class Steps {
         if (profiles > 0.0) after(sand, "edges", After::hands_on);
     }
 
+    void litres_of_coat(WorkStep& step, const process::CoatStep& coat) const {
+        step.write_down.push_back("litres used for this coat");
+        const auto& amounts = study_.finish->amounts.coats;
+        const auto amount = std::find_if(amounts.begin(), amounts.end(),
+                                         [&](const process::CoatAmount& a) { return a.coat == coat.coat; });
+        if (amount == amounts.end() || amount->area_m2 <= 0.0) return;
+        constexpr double mm2 = 1e-6;
+        const process::TrueAreas& areas = *study_.edges.areas;
+        using Face = process::CoatStep::Face;
+        step.area_m2 = coat.face == Face::underside       ? areas.underside_mm2 * mm2
+                       : coat.face == Face::top_and_edges ? (areas.top_mm2 + areas.edge_mm2) * mm2
+                                                          : amount->area_m2;
+        const double share = (1.0 + process::FinishWish{}.waste) * step.area_m2 / amount->area_m2;
+        step.litres = process::Range{share * amount->from_can_l.low, share * amount->from_can_l.high};
+    }
+
     void finishing() {
         std::string before = "sand";
         if (study_.finish) {
@@ -386,10 +406,10 @@ class Steps {
                 step.task.ready_wait_min = whole(60.0 * wait_h);
                 step.task.wait_name = k + 1 == coats.size() ? "Cures until it may be shipped" : "Dries";
                 step.cautions = process::finish_cautions(*finish.system, finish.way);
+                if (coat.kind == process::CoatStep::Kind::apply) litres_of_coat(step, coat);
                 after(step, before);
                 before = step.task.id;
             }
-            steps_.back().write_down.push_back("litres used");
         }
         WorkStep& deliver = add("deliver", "Pack and deliver", usual::deliver_min);
         deliver.lines.push_back(fmt::format(

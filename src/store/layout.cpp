@@ -70,7 +70,24 @@ CREATE TABLE picture (
 ) STRICT;
 )";
 
-constexpr std::array all_layouts = {first_layout, second_layout};
+// spoken      the words of each job that can be searched, and where they stand in it.
+// spoken_of   from which change of the job they were taken, and by which way of taking them: others are out of date.
+constexpr const char* third_layout = R"(
+CREATE TABLE spoken (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    job INTEGER NOT NULL REFERENCES job (id),
+    place TEXT NOT NULL,
+    text TEXT NOT NULL
+) STRICT;
+CREATE INDEX spoken_by_job ON spoken (job);
+CREATE TABLE spoken_of (
+    job INTEGER PRIMARY KEY REFERENCES job (id),
+    change INTEGER NOT NULL REFERENCES change (id),
+    taken_by INTEGER NOT NULL
+) STRICT;
+)";
+
+constexpr std::array all_layouts = {first_layout, second_layout, third_layout};
 
 }  // namespace
 

@@ -116,8 +116,8 @@ void bring_up_to_date(SQLite::Database& database, const fs::path& file, std::spa
 
 void prepare(SQLite::Database& database, const fs::path& file, std::span<const char* const> layouts) {
     if (sqlite3_db_readonly(database.getHandle(), "main") == 1) throw not_writable(file, "it is read-only");
-    for (const char* setting :
-         {"PRAGMA foreign_keys = ON", "PRAGMA synchronous = FULL", "PRAGMA trusted_schema = OFF", log_limit}) {
+    for (const char* setting : {"PRAGMA foreign_keys = ON", "PRAGMA synchronous = FULL", "PRAGMA trusted_schema = OFF",
+                                "PRAGMA temp_store = MEMORY", log_limit}) {
         SQLite::Statement(database, setting).executeStep();
     }
     const int newest = static_cast<int>(layouts.size());

@@ -11,8 +11,10 @@
 
 #include "documents.h"
 #include "failure.h"
+#include "folding.h"
 #include "layout.h"
 #include "open_file.h"
+#include "search.h"
 
 namespace seamwright::store {
 namespace {
@@ -203,6 +205,7 @@ struct Store::Open {
     Clock clock;
     std::mutex one_call;
     SQLite::Database database;
+    SearchIndex index{has_full_text()};
 
     Open(const fs::path& path, Clock times)
         : file(fs::absolute(path)), clock(std::move(times)), database(open_file(file, layouts())) {}
@@ -357,6 +360,26 @@ bool Store::remove(JobId id) {
 
 bool Store::restore(JobId id) {
     return open_->write([&](const Call& call) { return call.mark_deleted(id, false); });
+}
+
+Found Store::search(std::string_view question, const Extract& extract) {
+    const std::vector<std::string> words = words_of(question);
+    if (words.empty()) return {};
+    const bool stale =
+        open_->read([&](const Call& call) { return SearchIndex::out_of_date(call.documents().database, extract); });
+    if (stale) {
+        open_->write([&](const Call& call) {
+            SearchIndex::renew(call.documents(), extract);
+            return true;
+        });
+    }
+    try {
+        return open_->read([&](const Call& call) { return open_->index.find(call.documents().database, words); });
+    } catch (const StoreFailure&) {
+        const std::scoped_lock lock(open_->one_call);
+        open_->index.forget();
+        throw;
+    }
 }
 
 std::optional<JobId> Store::last_opened() const {

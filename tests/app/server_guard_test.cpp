@@ -153,17 +153,18 @@ int status(std::string_view method, std::string_view path) {
 }
 
 TEST(Routes, AreThoseOfTheContract) {
-    for (const char* path : {"/api/jobs", "/api/jobs/7", "/api/jobs/7/version", "/api/jobs/7/history",
-                             "/api/jobs/7/papers/overview.pdf", "/api/jobs/7/export", "/api/jobs/7/shop"}) {
+    for (const char* path :
+         {"/api/jobs", "/api/jobs/7", "/api/jobs/7/version", "/api/jobs/7/history", "/api/jobs/7/papers/overview.pdf",
+          "/api/jobs/7/export", "/api/jobs/7/shop", "/api/jobs/7/made", "/api/search"}) {
         EXPECT_EQ(status("GET", path), 200) << path;
         EXPECT_EQ(status("HEAD", path), 200) << path;
         if (std::string_view(path) != "/api/jobs") {
             EXPECT_EQ(status("POST", path), 405) << path;
         }
     }
-    for (const char* path :
-         {"/api/jobs", "/api/jobs/7/try", "/api/jobs/7/edit", "/api/jobs/7/undo", "/api/jobs/7/redo",
-          "/api/jobs/7/duplicate", "/api/jobs/7/delete", "/api/jobs/7/restore", "/api/jobs/7/return"}) {
+    for (const char* path : {"/api/jobs", "/api/jobs/7/try", "/api/jobs/7/edit", "/api/jobs/7/undo", "/api/jobs/7/redo",
+                             "/api/jobs/7/duplicate", "/api/jobs/7/delete", "/api/jobs/7/restore", "/api/jobs/7/return",
+                             "/api/jobs/7/note"}) {
         EXPECT_EQ(status("POST", path), 200) << path;
         if (std::string_view(path) != "/api/jobs") {
             EXPECT_EQ(status("GET", path), 405) << path;

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "screen/made_view.h"
 #include "screen/wood_view.h"
 #include "screen/work_view.h"
 #include "screens.h"
@@ -59,6 +60,63 @@ TEST(Contract, of_the_work_is_kept_dated_undated_and_where_nothing_can_be_told) 
     EXPECT_TRUE(closed["files"].empty());
 }
 
+edit::OpenJob with_notes() {
+    auto edited = example("hall-console").edited(R"([
+        {"insert": "/made/-", "value": {"step": "mill", "on": "2027-01-12", "hours": 1.5, "gap": "0.3 mm"}},
+        {"insert": "/made/-", "value": {"step": "rout-1", "on": "2027-01-13", "hours": 2, "offset": "10.4 mm"}},
+        {"insert": "/made/-", "value": {"step": "fit-1", "on": "2027-01-13", "gap": "0.9 mm", "note": "wide"}},
+        {"insert": "/made/-", "value": {"step": "lunch", "on": "2027-01-13", "litres": 1}}])");
+    return std::get<edit::OpenJob::Edited>(std::move(edited)).job;
+}
+
+TEST(Contract, of_the_notes_is_kept_before_and_after_they_are_kept) {
+    for (const auto& name : example_names()) {
+        const Json view = Json::parse(write_made(example(name), {}));
+        EXPECT_EQ(contract().why_not("MadeView", view), "") << name;
+        EXPECT_EQ(view["done"], 0);
+        EXPECT_EQ(view["keep"], "");
+        EXPECT_TRUE(view["steps"][0]["next"]);
+    }
+    const edit::OpenJob job = with_notes();
+    const Json view = Json::parse(write_made(job, {7, "Note added", false}));
+    EXPECT_EQ(contract().why_not("MadeView", view), "");
+    EXPECT_EQ(view["done"], 3);
+    EXPECT_EQ(view["undo"], "Note added");
+    ASSERT_EQ(view["strangers"].size(), 1U);
+    EXPECT_EQ(view["keep"], "Keep 3 records on the shelf for other jobs");
+    for (const Json& step : view["steps"]) {
+        std::vector<std::string> keys;
+        for (const Json& want : step["wants"]) keys.push_back(want["key"]);
+        if (step["id"] == "mill") {
+            EXPECT_EQ(keys, std::vector<std::string>{"hours"});
+            // Measured where it was not asked for, it is shown all the same.
+            EXPECT_EQ(step["notes"][0]["fields"].size(), 2U);
+        }
+        if (step["id"] == "rout-1") {
+            EXPECT_EQ(keys, (std::vector<std::string>{"hours", "offset"}));
+            EXPECT_NE(step["notes"][0]["cautions"].dump().find("test cut"), std::string::npos);
+        }
+        if (step["id"] == "fit-1") {
+            EXPECT_EQ(keys, (std::vector<std::string>{"hours", "gap"}));
+            EXPECT_FALSE(step["notes"][0]["cautions"].empty());
+        }
+    }
+    auto kept = job.edited(R"([{"keep_record": true}])");
+    const auto& after = std::get<edit::OpenJob::Edited>(kept).job;
+    const Json then = Json::parse(write_made(after, {8, "", false}));
+    EXPECT_EQ(contract().why_not("MadeView", then), "");
+    EXPECT_EQ(then["keep"], "");
+    EXPECT_NE(then["kept_says"], "");
+    EXPECT_EQ(then["kept"].size(), 3U);
+    EXPECT_TRUE(then["learnt"].empty()) << "of its own work this job learns nothing";
+    // The phone writes notes and nothing else.
+    const Json phone = Json::parse(write_made(job, {7, "Note added", true}));
+    EXPECT_EQ(contract().why_not("MadeView", phone), "");
+    EXPECT_EQ(phone["keep"], "");
+    EXPECT_EQ(phone["undo"], "");
+    EXPECT_EQ(write_made(job, {}), write_made(job, {}));
+}
+
 TEST(Contract, is_kept_by_jobs_with_errors_and_by_a_plain_top) {
     const std::vector<std::string> jobs{
         // Two seams that cross.
@@ -83,6 +141,7 @@ TEST(Contract, is_kept_by_jobs_with_errors_and_by_a_plain_top) {
         const auto& job = std::get<edit::OpenJob>(open);
         EXPECT_EQ(contract().why_not("Screen", sent(screen_of(job))), "");
         EXPECT_EQ(contract().why_not("ShopView", Json::parse(write_shop_view(job, 3))), "");
+        EXPECT_EQ(contract().why_not("MadeView", Json::parse(write_made(job, {}))), "");
     }
 }
 

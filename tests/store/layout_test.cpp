@@ -18,7 +18,8 @@ namespace {
 using test::TemporaryFolder;
 namespace fs = std::filesystem;
 
-const std::vector<const char*> next_layouts = {layouts()[0], layouts()[1], "ALTER TABLE shelf ADD COLUMN note TEXT"};
+const std::vector<const char*> next_layouts = {layouts()[0], layouts()[1], layouts()[2],
+                                               "ALTER TABLE shelf ADD COLUMN note TEXT"};
 
 int version_of(const fs::path& file) {
     return SQLite::Database(file.string(), SQLite::OPEN_READONLY).execAndGet("PRAGMA user_version").getInt();
@@ -35,7 +36,7 @@ TEST(Layout, IsWhatTheHeaderPromises) {
     EXPECT_EQ(database.execAndGet("SELECT count(*) FROM pragma_table_list WHERE name NOT LIKE 'sqlite%' AND NOT strict")
                   .getInt(),
               0);
-    EXPECT_EQ(database.execAndGet("SELECT count(*) FROM pragma_table_list WHERE name NOT LIKE 'sqlite%'").getInt(), 6);
+    EXPECT_EQ(database.execAndGet("SELECT count(*) FROM pragma_table_list WHERE name NOT LIKE 'sqlite%'").getInt(), 8);
 }
 
 TEST(Layout, AFileFromBeforeThereWerePicturesTakesThem) {
@@ -44,7 +45,7 @@ TEST(Layout, AFileFromBeforeThereWerePicturesTakesThem) {
     open_file(file, layouts().first(1));
     EXPECT_EQ(version_of(file), 1);
     Store store(file);
-    EXPECT_EQ(version_of(file), 2);
+    EXPECT_EQ(version_of(file), 3);
     const std::string bytes("\xff\xd8\0\xff", 4);
     EXPECT_FALSE(store.has_picture("a.jpg"));
     EXPECT_FALSE(store.picture("a.jpg"));
@@ -65,11 +66,11 @@ TEST(Layout, AnOlderFileIsCopiedAndBroughtUpToDate) {
         // Another program has it open: what is still in its log is in the copy.
         open_file(file, next_layouts);
     }
-    EXPECT_EQ(version_of(file), 3);
+    EXPECT_EQ(version_of(file), 4);
     const auto copies = copies_of(file);
     ASSERT_EQ(copies.size(), 1U);
-    EXPECT_EQ(copies[0], folder / "jobs.version-2.sqlite");
-    EXPECT_EQ(version_of(copies[0]), 2);
+    EXPECT_EQ(copies[0], folder / "jobs.version-3.sqlite");
+    EXPECT_EQ(version_of(copies[0]), 3);
     const Store copy(copies[0]);
     EXPECT_EQ(std::get<Saved>(copy.find(id)).document, "0");
     // It is copied once, and an older program says that it is too old.
@@ -86,7 +87,7 @@ TEST(Layout, AFailureOnTheWayLeavesTheOlderFile) {
     broken.push_back("CREATE TABLE job (id)");
     for (std::size_t time = 1; time <= 2; ++time) {
         EXPECT_THROW(open_file(file, broken), StoreFailure);
-        EXPECT_EQ(version_of(file), 2);
+        EXPECT_EQ(version_of(file), 3);
         EXPECT_EQ(copies_of(file).size(), time);
     }
     EXPECT_EQ(Store(file).jobs().size(), 1U);
@@ -99,7 +100,7 @@ TEST(Layout, SeveralProgramsBringItUpToDateOnce) {
     std::vector<std::thread> programs;
     for (int program = 0; program < 5; ++program) programs.emplace_back([&] { open_file(file, next_layouts); });
     for (auto& program : programs) program.join();
-    EXPECT_EQ(version_of(file), 3);
+    EXPECT_EQ(version_of(file), 4);
     EXPECT_EQ(copies_of(file).size(), 1U);
 }
 

@@ -6,6 +6,7 @@ import type { JobList, NewJob, Problem } from "./protocol";
 import { switchTheme, theme } from "./theme";
 import { say } from "./bench";
 import { told } from "./words";
+import { Finder } from "./Finder";
 
 export function Jobs() {
   const [list, { mutate, refetch }] = createResource(() => server.jobs());
@@ -130,6 +131,9 @@ export function Jobs() {
         </Show>
         <section aria-labelledby="list">
           <h2 id="list">On the bench</h2>
+          <Show when={(list.latest?.jobs.length ?? 0) > 0}>
+            <Finder />
+          </Show>
           <Show when={(list.latest?.jobs.length ?? 0) > 0} fallback={<p class="none">No jobs yet.</p>}>
             <ul class="ledger">
               <For each={list.latest?.jobs}>

@@ -21,6 +21,9 @@ export type Place = [x: number, y: number];
 // GET    /api/jobs/ID/shop             ShopView
 // GET    /api/jobs/ID/wood             WoodView
 // GET    /api/jobs/ID/work             WorkView; its files under papers/NAME, 422 where one cannot be made
+// GET    /api/jobs/ID/made             MadeView
+// POST   /api/jobs/ID/note             Change: edits of /made alone -> MadeView | 409 { says, remedy } | 422 Refused
+// GET    /api/search?find=WORDS        FoundJobs                 the words as encodeURIComponent writes them
 // POST   /api/trace?wish=TraceWish     pictures as bytes         -> TraceView | 422 { says, remedy, at? }
 // POST   /api/board-photo?wish=BoardPhotoWish  a photo as bytes  -> BoardPhotoView | 422 { says, remedy, at? }
 // GET    /api/pictures/NAME                                      -> the picture of a board, JPEG
@@ -37,6 +40,13 @@ export type NewJob =
   | { blank: { unit: "mm" | "in" } } // a plain top to draw on, with the shop's shelf
   | { document: string } // an exported or hand-written job file
   | { example: "hall-console" | "bench-top" | "round-table" };
+
+/** Jobs in which every word was found, changed last first. */
+export interface FoundJobs {
+  words: string[]; // as they were compared
+  jobs: { id: number; name: string; changed: string; hits: { place: string; parts: { text: string; found: boolean }[] }[]; more: number }[];
+  more: number; // other jobs
+}
 
 export interface HistoryLine {
   change: number;
@@ -90,6 +100,8 @@ export type Edit =
   | { mark: string; what: SpotKind | "grain"; through: Place[] }
   // What a test cut tells, by its pointer: measured sizes, and where the cutter stands in the guide.
   | { learn: string }
+  // What was noted of the work, put on the shelf for other jobs to learn from.
+  | { keep_record: true }
   // The shop's shelf in place of the job's own.
   | { take_shop_shelf: true }
   // A remedy of a problem, by the id the screen gave.
@@ -555,4 +567,40 @@ export interface ShopView {
     cautions: string[];
     steps: { id: string; title: string; lines: string[]; cautions: string[] }[]; // id stays the same while the step does
   }[];
+}
+
+/** GET /api/jobs/ID/made: every step of the work, what was noted at it, what that tells, and what the shop has learnt. */
+export interface MadeView {
+  version: number;
+  name: string;
+  undo: string; // what would be undone; "": nothing, or not from here
+  lacks: string; // why there are no steps; else ""
+  progress: string; // "7 of 23 steps done, 14.5 h noted, 19 h to go"
+  done: number;
+  steps: MadeStep[];
+  strangers: MadeNote[]; // about steps that the plan does not have
+  learnt: ToldPart[]; // from the work of other jobs; empty: nothing yet
+  sizes: { says: string; edits: Edit[] }[]; // found again and again, for the shelf to take over
+  keep: string; // what { keep_record } would do; "": nothing to keep
+  kept_says: string; // that all is kept, or ""
+  kept: { pointer: string; says: string }[]; // records of this job on its shelf
+}
+export interface MadeStep {
+  id: string; // what a note names as its step
+  name: string;
+  tells: string; // "about 1.5 h, then 24 h of waiting"
+  done: boolean;
+  next: boolean; // the first that is not done
+  measure: string[]; // what to write down
+  wants: { key: "hours" | "gap" | "offset" | "litres"; says: string; unit: string }[];
+  notes: MadeNote[];
+}
+export interface MadeNote {
+  pointer: string; // "/made/3"
+  step: string;
+  on: Field;
+  fields: { says: string; unit: string; field: Field }[]; // unit "": in the value
+  words: Field;
+  tells: string[];
+  cautions: string[];
 }

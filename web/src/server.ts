@@ -1,5 +1,5 @@
 // Talking to the program that serves this page. Every answer is either what was asked for or a Fault.
-import type { Attempt, BoardPhotoView, BoardPhotoWish, Change, ClosingView, FeedView, HistoryLine, JobList, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView, WorkView } from "./protocol";
+import type { Attempt, BoardPhotoView, BoardPhotoWish, Change, ClosingView, FeedView, FoundJobs, HistoryLine, JobList, MadeView, NewJob, Overtaken, Refused, Screen, ShopView, TraceView, TraceWish, WoodView, WorkView } from "./protocol";
 
 /** Something that went wrong and was said in words. */
 export class Fault extends Error {
@@ -122,6 +122,14 @@ export const server = {
   wood: (id: number) => get<WoodView>(`${job(id)}/wood`),
   work: (id: number) => get<WorkView>(`${job(id)}/work`),
   shop: (id: number) => get<ShopView>(`${job(id)}/shop`),
+  made: (id: number) => get<MadeView>(`${job(id)}/made`),
+  /** Writes notes of the work; refused ones come back with their problems. */
+  async note(id: number, change: Change): Promise<MadeView | Refused> {
+    const response = await ask("POST", `${job(id)}/note`, change);
+    if (response.ok || response.status === 422) return (await response.json()) as MadeView | Refused;
+    throw await faultOf(response);
+  },
+  search: (words: string) => get<FoundJobs>(`/api/search?find=${encodeURIComponent(words)}`),
   attempt: (id: number, attempt: Attempt) => answer(`${job(id)}/try`, attempt),
   attemptNow: (id: number, attempt: Attempt) => answerNow(`${job(id)}/try`, attempt),
   change: (id: number, change: Change) => answer(`${job(id)}/edit`, change),

@@ -1,9 +1,12 @@
-// The steps of a job beside the router: big type, check marks that stay, nothing that can be changed.
+// A job beside the router, in big type: the steps of its seams with check marks that stay, and the whole work with what
+// is noted of it. The drawing cannot be changed from here.
 import { For, Show, createEffect, createSignal, onMount } from "solid-js";
 import { render } from "solid-js/web";
 import "./styles/ground.css";
 import "./styles/shop.css";
-import type { JobList, ShopView } from "./protocol";
+import { ShopNotes } from "./ShopNotes";
+import type { JobList, MadeView, ShopView } from "./protocol";
+import { Fault, server } from "./server";
 import { applyTheme, switchTheme, theme } from "./theme";
 
 applyTheme();
@@ -24,6 +27,11 @@ function Shop() {
   const [view, setView] = createSignal<ShopView | null>(null);
   const [trouble, setTrouble] = createSignal("");
   const [done, setDone] = createSignal<ReadonlySet<string>>(new Set<string>());
+  const [made, setMade] = createSignal<MadeView | null>(null);
+  const [noting, setNoting] = createSignal(location.hash === "#notes");
+  // Whether this address may see the notes at all: a phone may be given the steps alone.
+  const [mayNote, setMayNote] = createSignal(true);
+  const [refused, setRefused] = createSignal("");
   const key = (): string => `seamwright.shop.${id()}`;
 
   async function look(): Promise<void> {
@@ -39,11 +47,25 @@ function Shop() {
       }
       const next = await get<ShopView>(`/api/jobs/${id()}/shop`);
       if (next.version !== view()?.version) setView(next);
+      if (noting() && mayNote() && made()?.version !== next.version) await lookAtNotes();
       setTrouble("");
     } catch (error) {
       setTrouble(error instanceof Error && error.message !== "Failed to fetch" ? error.message : "The bench computer does not answer. What is shown may be out of date.");
     }
   }
+  async function lookAtNotes(): Promise<void> {
+    try {
+      setMade(await server.made(id()));
+    } catch (error) {
+      if (!(error instanceof Fault) || error.status !== 404) throw error;
+      setMayNote(false);
+      setNoting(false);
+    }
+  }
+  addEventListener("hashchange", () => {
+    setNoting(location.hash === "#notes" && mayNote());
+    void look();
+  });
   onMount(() => {
     void look();
     setInterval(() => document.visibilityState === "visible" && void look(), 5000);
@@ -68,7 +90,7 @@ function Shop() {
       <header>
         <h1>{view()?.name ?? "Seamwright"}</h1>
         <p class="count">
-          <Show when={all().length > 0}>
+          <Show when={!noting() && all().length > 0}>
             {checked()} of {all().length} steps done
           </Show>
           <Show when={query.get("job")}>
@@ -82,6 +104,16 @@ function Shop() {
             {theme() === "dark" ? "Light" : "Dark"}
           </button>
         </p>
+        <Show when={mayNote() && id() > 0}>
+          <nav class="views" aria-label="What is shown">
+            <a href="#router" aria-current={noting() ? undefined : "page"}>
+              At the router
+            </a>
+            <a href="#notes" aria-current={noting() ? "page" : undefined}>
+              Work and notes
+            </a>
+          </nav>
+        </Show>
       </header>
       <main>
         <Show when={trouble()}>
@@ -89,7 +121,15 @@ function Shop() {
             {trouble()}
           </p>
         </Show>
-        <For each={view()?.parts}>
+        <Show when={noting() && refused()}>
+          <p class="trouble" role="alert">
+            {refused()}
+          </p>
+        </Show>
+        <Show when={noting() && made()}>
+          {(now) => <ShopNotes job={id()} view={now()} take={setMade} trouble={setRefused} />}
+        </Show>
+        <For each={noting() ? [] : view()?.parts}>
           {(part) => (
             <section>
               <h2>{part.title}</h2>

@@ -43,8 +43,9 @@ class Server {
     bool open();
     int port() const;
     /// Shows the steps of one job to everybody in the network who has the address, read-only, on a port of its own and
-    /// all interfaces. nullopt: no port was free. Before start().
-    std::optional<Shared> share(std::int64_t job);
+    /// all interfaces. With `notes` they see what was noted of the work too, and may write that, and nothing else.
+    /// nullopt: no port was free. Before start().
+    std::optional<Shared> share(std::int64_t job, bool notes = false);
 
     void start();
     /// Finishes what is being worked on.

@@ -12,6 +12,7 @@ struct Route {
     enum class To {
         file,  ///< of the page, or anything else that is no /api address: only a name in a table
         jobs,
+        search,
         begin,
         screen,
         version,
@@ -29,6 +30,8 @@ struct Route {
         shop,
         wood,
         work,
+        made,
+        note,
         closing,      ///< of one seam; its number is `name`
         feed,         ///< the same
         trace,        ///< of pictures; belongs to no job

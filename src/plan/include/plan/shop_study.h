@@ -9,6 +9,7 @@
 #include "plan/closing_study.h"
 #include "plan/movement_study.h"
 #include "plan/outline_study.h"
+#include "plan/work_rates.h"
 #include "process/calendar.h"
 #include "process/costing.h"
 #include "process/edge_profile.h"
@@ -45,8 +46,9 @@ struct FlatteningStudy {
 struct FinishStudy {
     const process::FinishSystem* system = nullptr;
     process::Way way = process::Way::brush;
-    process::FinishAmounts amounts;
+    process::FinishAmounts amounts;  ///< by what the shop has learnt, where it has
     process::CoatSchedule coats;
+    double spread = 1.0;  ///< litres are so many times those of the table (plan/work_rates.h)
 };
 
 /// One step of the work.
@@ -55,7 +57,10 @@ struct WorkStep {
     std::vector<std::string> lines, cautions;
     std::vector<std::string> write_down;  ///< what to measure, with room for it in the book
     double usual_min = 0.0;               ///< hands-on by common practice; the task's own may be learnt
-    std::vector<std::size_t> seams = {};  ///< it is about these alone; none: about all, or none
+    std::vector<std::size_t> seams = {};  ///< that it makes the templates of, routs, fits or glues
+    /// Of a step that puts a coat on: litres from the can, as the amounts have them, and what they cover.
+    std::optional<process::Range> litres = std::nullopt;
+    double area_m2 = 0.0;
 };
 
 struct ShopStudy {
@@ -69,7 +74,8 @@ struct ShopStudy {
     bool dated = false;
     process::Shop shop = {};  ///< hours, people and clamps the calendar counts on
     process::CostSheet costs;
-    /// How much longer than usual this maker takes, by what was noted in the job; 1 without notes.
+    WorkRates rates;  ///< learnt from other work; they multiply the minutes by common practice
+    /// How much longer than that this maker takes here, by what was noted in the job; 1 without notes.
     double pace = 1.0;
 };
 
@@ -91,6 +97,10 @@ Told flattening_text(const ShopStudy& study, const job::Job& job);
 Told sanding_text(const ShopStudy& study);
 /// Empty without a finish.
 std::vector<Told> finish_text(const ShopStudy& study, const job::Job& job);
+/// What the shop has learnt from the work of other jobs, and where it is used; no lines without any.
+Told rates_text(const WorkRates& rates, const job::Job& job);
+/// Of the hours alone.
+std::vector<std::string> pace_lines(const WorkRates& rates);
 /// Every line of the cost sheet, and the sum.
 Told cost_text(const ShopStudy& study, const job::Job& job);
 /// When it can be delivered; each day; what decides the end. Or why there is no calendar.

@@ -52,6 +52,38 @@ struct Described {
     std::string says;  ///< what was changed; empty: "Changed"
 };
 
+/// Words of a job that can be searched, and where they stand: "customer", "note on gluing".
+struct Spoken {
+    std::string place, text;
+};
+/// How the words are taken out of a document. `of` is pure and throws nothing; `number` is another one when it takes
+/// other words than before out of the same document.
+struct Extract {
+    int number = 1;
+    std::function<std::vector<Spoken>(const std::string& document)> of;
+};
+
+/// What a search has found, jobs changed last first.
+struct Found {
+    struct Part {
+        std::string text;
+        bool found = false;  ///< one of the words asked for
+    };
+    struct Hit {
+        std::string place;
+        std::vector<Part> parts;
+    };
+    struct Job {
+        JobId id = 0;
+        std::string name, changed;
+        std::vector<Hit> hits;
+        std::size_t more = 0;  ///< other places in it
+    };
+    std::vector<std::string> words;  ///< that were asked for, as they are compared
+    std::vector<Job> jobs;
+    std::size_t more = 0;  ///< other jobs
+};
+
 /// What stands in the way of the saved jobs, in sentences for the maker. Whatever was called has changed nothing.
 class StoreFailure : public std::runtime_error {
   public:
@@ -103,6 +135,11 @@ class Store {
     /// false: there is no such job. A job that is deleted already stays so.
     bool remove(JobId id);
     bool restore(JobId id);
+
+    /// Jobs that are not deleted in which every word of the question begins some word, in any order and in any places;
+    /// capitals and accents do not matter (src/store/folding.h). No sign in the question means anything. Words are
+    /// taken out of documents that changed since the last search.
+    Found search(std::string_view question, const Extract& extract);
 
     std::optional<JobId> last_opened() const;  ///< of those that are not deleted
     void opened(JobId id);
