@@ -153,7 +153,8 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     testing->add_option("--keep", wish.test_cut.keep, "Write the job anew, with the sizes that its test cuts tell")
         ->type_name("JOB.json")
         ->excludes(sheet);
-    CLI::App* disc_told = app.add_subcommand("disc", "Where a wood tears: the sheet of a disc to rout, and what it told");
+    CLI::App* disc_told =
+        app.add_subcommand("disc", "Where a wood tears: the sheet of a disc to rout, and what it told");
     disc_told->add_option("JOB", wish.job, "Job file, or - for standard input")->required()->type_name("");
     disc_told->add_option("-o,--output", wish.folder, "Write the sheet for a disc, a PDF file")->type_name("FILE");
     CLI::App* made = app.add_subcommand("made", "What was noted while the job was made, and what it tells");
@@ -164,7 +165,8 @@ std::variant<PlanWish, ServeWish, TraceWish, MarksWish, BoardPhotoWish, Exit> un
     add_marks_options(*marks, marks_wish);
     CLI::App* board = app.add_subcommand("board-photo", "Make a board's picture from a photo of it, to scale");
     add_board_photo_options(*board, board_wish);
-    for (CLI::App* command : {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing, disc_told, made}) {
+    for (CLI::App* command :
+         {plan, check, serve, trace, marks, board, sanding, closing, wood, book, testing, disc_told, made}) {
         command->group("Commands");
         command->set_help_flag("--help,-h", "Show this help");
         command->footer(std::string(command == serve                                           ? serve_footer

@@ -19,7 +19,8 @@ Exit disc(const job::Document& document, const plan::Plan& plan, const std::stri
     if (!sheet.empty()) {
         if (const auto why = write_file(sheet, paper::sheet_pdf(paper::disc_sheets(document.job))))
             return refuse(*why, Exit::cannot_write, err);
-        out << wrapped("", printable(fmt::format("Sheet for a routed disc written to {}. Print it at full size.", sheet)));
+        out << wrapped("",
+                       printable(fmt::format("Sheet for a routed disc written to {}. Print it at full size.", sheet)));
         return Exit::good;
     }
     plan::words::Told told{"Where the woods of this job tear", {}, {}};
@@ -30,8 +31,9 @@ Exit disc(const job::Document& document, const plan::Plan& plan, const std::stri
              plan::words::tear_lines(plan::tear_of(document.shelf, piece.species), document.shelf, plan.style))
             told.lines.push_back(std::move(line));
     }
-    told.lines.push_back("Print a sheet for a disc with -o SHEET.pdf; what is seen on it goes into the shelf, under "
-                         "\"discs\" (docs/job-file.md).");
+    told.lines.push_back(
+        "Print a sheet for a disc with -o SHEET.pdf; what is seen on it goes into the shelf, under "
+        "\"discs\" (docs/job-file.md).");
     out << told_text("", told);
     return Exit::good;
 }

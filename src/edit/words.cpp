@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <array>
 
-#include "shop_hours.h"
 #include "plan/made_study.h"
+#include "shop_hours.h"
 
 namespace seamwright::edit {
 namespace {

@@ -69,8 +69,8 @@ std::string feed(std::size_t seam, bool on_left);
 std::string closing(std::size_t seam);
 inline constexpr const char *top = "the top", *cut_list = "cut list", *tests = "tests", *boards = "boards",
                             *fastening = "fastening", *seasons = "seasons", *edge = "edge", *sanding = "sanding",
-                            *finish = "finish", *calendar = "calendar", *steps = "steps",
-                            *outline = "outline", *flat = "flat", *edge_parts = "edge parts";
+                            *finish = "finish", *calendar = "calendar", *steps = "steps", *outline = "outline",
+                            *flat = "flat", *edge_parts = "edge parts";
 }  // namespace place
 
 }  // namespace seamwright::paper

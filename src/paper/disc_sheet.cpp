@@ -55,9 +55,8 @@ class DiscSheets {
             const double angle = i * step_rad;
             const bool large = i % 3 == 0;
             const Point out = unit(angle);
-            page().paths.push_back(straight(c + (disc_radius_mm - (large ? 9.0 : 5.0)) * out,
-                                            c + disc_radius_mm * out, large ? middling : thin,
-                                            fmt::format("mark-{}", 10 * i)));
+            page().paths.push_back(straight(c + (disc_radius_mm - (large ? 9.0 : 5.0)) * out, c + disc_radius_mm * out,
+                                            large ? middling : thin, fmt::format("mark-{}", 10 * i)));
             if (!large) continue;
             pages_.put(fmt::format("{}°", 10 * i), c + (disc_radius_mm - 14.0) * out + Point{0.0, -1.1}, 3.1, true,
                        Text::Anchor::middle);
@@ -104,8 +103,7 @@ class DiscSheets {
     void bar() {
         const Point from{TextPages::margin_mm, pages_.y()};
         pages_.line(from, from + Point{100.0, 0.0}, middling);
-        for (const double x : {0.0, 100.0})
-            pages_.line(from + Point{x, -2.0}, from + Point{x, 2.0}, middling);
+        for (const double x : {0.0, 100.0}) pages_.line(from + Point{x, -2.0}, from + Point{x, 2.0}, middling);
         pages_.put("this bar is 100 mm long; the disc is " + show(2.0 * disc_radius_mm) + " across",
                    from + Point{104.0, -1.0}, 2.8);
     }
@@ -113,26 +111,31 @@ class DiscSheets {
     void how() {
         plan::words::Told told{"How to go about it", {}, {}};
         const auto add = [&](std::string line) { told.lines.push_back(std::move(line)); };
-        add("Screw a carrier of sheet, at least 300 mm (12 in) square, to the bench. Make a round template, smaller all "
-            "round than the ring by half of what the guide is wider than the cutter; for a bearing as wide as the cutter, "
+        add("Screw a carrier of sheet, at least 300 mm (12 in) square, to the bench. Make a round template, smaller "
+            "all "
+            "round than the ring by half of what the guide is wider than the cutter; for a bearing as wide as the "
+            "cutter, "
             "as large as the ring.");
         add("Screw the disc to the carrier from below and the template on top of it, with two screws each, well inside "
-            "the ring and clear of the cutter: nothing may turn. Write down cutter and what is taken off, a constant 2 mm is usual.");
+            "the ring and clear of the cutter: nothing may turn. Write down cutter and what is taken off, a constant 2 "
+            "mm is usual.");
         add("First all round conventional: counter-clockwise as seen from above, at full depth in your usual passes. "
             "Look at the rim, and write every stretch into the table.");
-        add(fmt::format("Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
+        add(
+            fmt::format("Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
                         "as a climb cut, clockwise, and write again. Leave it out if anything is not held fast.",
                         show(2.0 * process::most_skim_mm), show(process::most_skim_mm)));
         add("Clean: as it should be. Fuzzy: rough or lifted, but sanding takes it off. Torn: fibres missing below the "
             "edge.");
-        for (const char* line :
-             {"What the makers of router and cutter say comes before this sheet.",
-              "The disc is a small part: never rout it loose, held by hand or held down by tape alone. It is screwed to "
-              "its carrier, and the carrier to the bench.",
-              "Unplug the router before you touch cutter or guide. Keep screws out of the way of the cutter. Both hands "
-              "on the router, and a sure stand.",
-              "A climb cut pulls the router forward: only a skim, slowly, and never on a router table.",
-              "Eyes, ears and lungs: wear glasses, hearing protection and a dust mask, and draw the dust off."})
+        for (
+            const char* line :
+            {"What the makers of router and cutter say comes before this sheet.",
+             "The disc is a small part: never rout it loose, held by hand or held down by tape alone. It is screwed to "
+             "its carrier, and the carrier to the bench.",
+             "Unplug the router before you touch cutter or guide. Keep screws out of the way of the cutter. Both hands "
+             "on the router, and a sure stand.",
+             "A climb cut pulls the router forward: only a skim, slowly, and never on a router table.",
+             "Eyes, ears and lungs: wear glasses, hearing protection and a dust mask, and draw the dust off."})
             told.cautions.push_back(line);
         pages_.part(told);
     }

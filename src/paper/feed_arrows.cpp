@@ -15,9 +15,9 @@ using process::FeedRun;
 using process::FeedWay;
 
 constexpr double head_mm = 3.0;
-constexpr double shaft_mm = 15.0;       // of an arrow, head and all
+constexpr double shaft_mm = 15.0;  // of an arrow, head and all
 constexpr double arrow_every_mm = 110.0;
-constexpr double number_mm = 2.6;       // heights of texts
+constexpr double number_mm = 2.6;  // heights of texts
 constexpr double word_mm = 2.2;
 constexpr double arrow_wide_mm = 2.6;
 constexpr double clear_mm = 0.6;
@@ -145,11 +145,8 @@ class Edge {
         const double begin = run.along_path ? run.from_mm : run.from_mm + run.length_mm;
         const double end = begin + sign * run.length_mm;
         const double long_mm = std::min(shaft_mm, std::max(2.0 * head_mm, run.length_mm - 8.0));
-        place_mark(begin, sign, [&](Point at) {
-            draw_set_in(drawing_, at, fmt::format("feed-set-in-{}", number));
-        });
-        const auto count =
-            std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
+        place_mark(begin, sign, [&](Point at) { draw_set_in(drawing_, at, fmt::format("feed-set-in-{}", number)); });
+        const auto count = std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
         const double each = run.length_mm / count;
         for (int i = 0; i < count; ++i) {
             const double wanted = i == 0 ? std::min(4.0, 0.2 * each) : i * each;
@@ -253,8 +250,7 @@ void draw_feed_arrow(Drawing& drawing, const Path& shaft, process::FeedWay way, 
         return;
     }
     drawing.paths.push_back(open_head(shaft.end(), heading, 0.8 * head_mm, {}));
-    drawing.paths.push_back(
-        open_head(shaft.end() - 1.8 * geometry::unit(heading), heading, 0.8 * head_mm, {}));
+    drawing.paths.push_back(open_head(shaft.end() - 1.8 * geometry::unit(heading), heading, 0.8 * head_mm, {}));
 }
 
 void draw_set_in(Drawing& drawing, Point at, const std::string& id) {

@@ -18,7 +18,16 @@ namespace seamwright::paper {
 
 namespace {
 
-enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf, closing_pdf, outline_pdf };
+enum class Form {
+    overview_pdf,
+    overview_svg,
+    sheets_pdf,
+    roll_pdf,
+    drawing_svg,
+    sanding_pdf,
+    closing_pdf,
+    outline_pdf
+};
 
 /// A file before it is made.
 struct Listed {

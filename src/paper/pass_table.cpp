@@ -62,8 +62,8 @@ void pass_table(TextPages& pages, const plan::StepPlan& step, const units::Lengt
         for (const process::Stage& one : step.depth->stages->stages) {
             ++stage;
             for (std::size_t i = 0; i < one.passes.size(); ++i)
-                table.row(fmt::format("stage {}, pass {}", stage, i + 1), one.passes[i].depth_mm,
-                          one.passes[i].step_mm, one.passes[i].projection_mm);
+                table.row(fmt::format("stage {}, pass {}", stage, i + 1), one.passes[i].depth_mm, one.passes[i].step_mm,
+                          one.passes[i].projection_mm);
         }
     } else {
         for (std::size_t i = 0; i < step.passes->passes.size(); ++i) {

@@ -26,11 +26,12 @@ std::string source_text(const CutDepth& depth) {
 
 void add_steps(std::vector<std::string>& lines, const CutDepth& depth, const units::LengthStyle& style) {
     if (depth.taken()) {
-        lines.push_back(fmt::format(
-            "The steps go by the wood and the cutter: {}, a cutter of {}: at most {} a step ({}). What the maker of the "
-            "cutter says comes first.",
-            wood_text(depth), show(depth.cutter_mm, style), show(depth.usual->rules.step_mm, style),
-            source_text(depth)));
+        lines.push_back(
+            fmt::format("The steps go by the wood and the cutter: {}, a cutter of {}: at most {} a step ({}). What the "
+                        "maker of the "
+                        "cutter says comes first.",
+                        wood_text(depth), show(depth.cutter_mm, style), show(depth.usual->rules.step_mm, style),
+                        source_text(depth)));
     } else if (depth.asked) {
         lines.push_back(fmt::format("How heavy {} is, is not in the tables: the steps are those of the job.",
                                     depth.species.empty() ? "this wood" : depth.species));
@@ -47,12 +48,11 @@ void add_skim(std::vector<std::string>& lines, const CutDepth::Skim& skim, doubl
     const std::string what = skim.guide ? "guide" : "bearing";
     const std::string size = show(skim.wanted_mm, style);
     if (!skim.rider.empty()) {
-        lines.push_back(fmt::format("Take these passes with the {}: it leaves {}{}.", skim.rider,
-                                    show(skim.leaves_mm, style),
-                                    std::abs(skim.leaves_mm - skim.cut.side_mm) > 0.05
-                                        ? fmt::format(" (a {} of {} would leave the {} you ask for)", what, size,
-                                                      show(skim.cut.side_mm, style))
-                                        : std::string()));
+        lines.push_back(fmt::format(
+            "Take these passes with the {}: it leaves {}{}.", skim.rider, show(skim.leaves_mm, style),
+            std::abs(skim.leaves_mm - skim.cut.side_mm) > 0.05
+                ? fmt::format(" (a {} of {} would leave the {} you ask for)", what, size, show(skim.cut.side_mm, style))
+                : std::string()));
     } else {
         lines.push_back(fmt::format(
             "To leave {} for a last skim these passes want a {} of {} outside, {} {} than that of the cut; there is "
@@ -62,9 +62,8 @@ void add_skim(std::vector<std::string>& lines, const CutDepth::Skim& skim, doubl
     }
     std::string last = fmt::format("Last of all the skim: with the {} of this cut, once along at the full depth of {}",
                                    what, show(skim.cut.depth_mm, style));
-    last += skim.cut.flutes_reach
-                ? "."
-                : fmt::format("; the flutes clean only the lower {} of it.", show(flutes_mm, style));
+    last += skim.cut.flutes_reach ? "."
+                                  : fmt::format("; the flutes clean only the lower {} of it.", show(flutes_mm, style));
     lines.push_back(fmt::format("{} {} more.", last, capitalised(minutes_text(skim.cut.minutes))));
 }
 
@@ -116,8 +115,8 @@ std::vector<std::string> depth_lines(const CutDepth& depth, const units::LengthS
         if (depth.stages->flutes_short_mm > 0.0)
             lacks = fmt::format("flutes {} longer", show(depth.stages->flutes_short_mm, style));
         if (depth.stages->reach_short_mm > 0.0)
-            lacks += fmt::format("{}{} more reach", lacks.empty() ? "" : " and ",
-                                 show(depth.stages->reach_short_mm, style));
+            lacks +=
+                fmt::format("{}{} more reach", lacks.empty() ? "" : " and ", show(depth.stages->reach_short_mm, style));
         lines.push_back(fmt::format("Not even in two stages does this cutter clean the whole edge: it would need {}.",
                                     lacks.empty() ? "longer flutes" : lacks));
     }

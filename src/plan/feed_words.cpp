@@ -163,9 +163,10 @@ std::string way_text(process::FeedWay way) {
 std::vector<std::string> tear_lines(const SpeciesTear& tear, const shelf::Shelf& shelf,
                                     const units::LengthStyle& style) {
     if (tear.discs.empty()) {
-        return {fmt::format("{}: where it tears is told by a model that nobody has measured; there is no disc of this "
-                            "wood on the shelf.",
-                            capitalised(tear.species.empty() ? "this wood" : tear.species))};
+        return {
+            fmt::format("{}: where it tears is told by a model that nobody has measured; there is no disc of this "
+                        "wood on the shelf.",
+                        capitalised(tear.species.empty() ? "this wood" : tear.species))};
     }
     std::vector<std::string> lines;
     std::string names;
@@ -184,10 +185,11 @@ std::vector<std::string> tear_lines(const SpeciesTear& tear, const shelf::Shelf&
                    : d > 0.0 ? fmt::format("{:.0f}° with", d)
                              : std::string("along");
         };
-        lines.push_back(fmt::format(
-            "Marks on {} say different things of one angle, from {} to {} the grain: the worse was believed. Look again "
-            "at the rim, or rout another.",
-            disc_name(shelf.discs[apart.disc]), angle(apart.angles.from_rad), angle(apart.angles.to_rad)));
+        lines.push_back(
+            fmt::format("Marks on {} say different things of one angle, from {} to {} the grain: the worse was "
+                        "believed. Look again "
+                        "at the rim, or rout another.",
+                        disc_name(shelf.discs[apart.disc]), angle(apart.angles.from_rad), angle(apart.angles.to_rad)));
     }
     return lines;
 }

@@ -135,8 +135,8 @@ class Planner {
         const bool same = !planned.chains.empty() && was.name == asked.name && was.kind == asked.kind &&
                           was.as_made == asked.as_made && was.master == asked.master && was.chain == asked.chain &&
                           planned.in_wood == laid.in_wood && planned.left_pieces == beside.left &&
-                          planned.right_pieces == beside.right &&
-                          planned.left_species == beside.left_species && planned.right_species == beside.right_species;
+                          planned.right_pieces == beside.right && planned.left_species == beside.left_species &&
+                          planned.right_species == beside.right_species;
         return same ? &planned : nullptr;
     }
 
@@ -196,8 +196,9 @@ class Planner {
         plan.simulation = std::move(choice->simulation);
         plan.closes = edges_close(plan.simulation, job_.limits);
         const seam::Chain& chain = plan.chains[plan.chosen];
-        plan.steps = plan_steps(job_, shelf_, index, plan.in_wood, chain, plan.simulation,
-                                {plan.left_pieces, plan.right_pieces, plan.left_species, plan.right_species}, plan.problems);
+        plan.steps =
+            plan_steps(job_, shelf_, index, plan.in_wood, chain, plan.simulation,
+                       {plan.left_pieces, plan.right_pieces, plan.left_species, plan.right_species}, plan.problems);
         plan.templates = plan_templates(job_, shelf_, plan.name, plan.in_wood, chain, plan.simulation, plan_.outline);
         plan.verdict = verdict_of(plan, job_);
         plan.as_made = made_plan(plan, index, job_, shelf_, plan.problems);

@@ -28,9 +28,7 @@ namespace words {
 std::vector<Told> surface_text(const WorkStudies& studies, const Plan& plan, const job::Job& job,
                                const shelf::Shelf& shelf) {
     std::vector<Told> out = outline_text(studies.outline, plan, job);
-    const auto add = [&out](std::vector<Told> more) {
-        std::move(more.begin(), more.end(), std::back_inserter(out));
-    };
+    const auto add = [&out](std::vector<Told> more) { std::move(more.begin(), more.end(), std::back_inserter(out)); };
     for (const SegmentedEdging& edging : plan.edgings) add(edging_text(edging, plan, job, studies.movement));
     if (studies.build_up) add(build_up_text(*studies.build_up, plan, job, shelf));
     add({edges_text(studies.shop, job), flattening_text(studies.shop, job), sanding_text(studies.shop)});

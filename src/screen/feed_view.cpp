@@ -5,10 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "screen/effort.h"
 #include "job/json_writer.h"
 #include "plan/feed_study.h"
 #include "plan/words.h"
+#include "screen/effort.h"
 #include "told.h"
 #include "tracks.h"
 #include "unrolled.h"
@@ -55,10 +55,10 @@ Track feed_track(const Unrolled& unrolled, const plan::FeedStudy& study, std::si
     Track track;
     track.id = left ? "feed_left" : "feed_right";
     track.title = left ? "Feeding the left edge" : "Feeding the right edge";
-    track.line_says = "angle between edge and fibres; above nought with the grain, below it the fibres dive under the edge";
-    const auto edge = std::find_if(study.edges.begin(), study.edges.end(), [&](const plan::RoutedEdge& e) {
-        return e.seam == seam && e.on_left == left;
-    });
+    track.line_says =
+        "angle between edge and fibres; above nought with the grain, below it the fibres dive under the edge";
+    const auto edge = std::find_if(study.edges.begin(), study.edges.end(),
+                                   [&](const plan::RoutedEdge& e) { return e.seam == seam && e.on_left == left; });
     if (edge == study.edges.end()) {
         track.empty = fmt::format("No piece is routed on the {} of this seam.", left ? "left" : "right");
         track.tells.resize(unrolled.stations().size());
@@ -73,7 +73,8 @@ Track feed_track(const Unrolled& unrolled, const plan::FeedStudy& study, std::si
         most = std::max(most, degrees(phi));
         std::string tells = angle_says(phi);
         for (const TearStretch& stretch : edge->feed.stretches) {
-            if (stretch.zone == TearZone::clean || !covers(stretch.from_mm, stretch.length_mm, whole, s.at_mm)) continue;
+            if (stretch.zone == TearZone::clean || !covers(stretch.from_mm, stretch.length_mm, whole, s.at_mm))
+                continue;
             tells += stretch.zone == TearZone::tears ? "; fibres lift" : "; slowly";
             break;
         }
@@ -122,8 +123,8 @@ Track feed_track(const Unrolled& unrolled, const plan::FeedStudy& study, std::si
     const auto worst = std::max_element(edge->feed.stretches.begin(), edge->feed.stretches.end(),
                                         [](const TearStretch& a, const TearStretch& b) { return a.risk < b.risk; });
     if (worst != edge->feed.stretches.end() && worst->zone != TearZone::clean)
-        track.worst =
-            Track::Worst{worst->worst_at_mm, degrees(worst->worst_phi_rad), "worst: " + angle_says(worst->worst_phi_rad)};
+        track.worst = Track::Worst{worst->worst_at_mm, degrees(worst->worst_phi_rad),
+                                   "worst: " + angle_says(worst->worst_phi_rad)};
     return track;
 }
 
@@ -148,7 +149,7 @@ std::string write_feed(const edit::OpenJob& job, std::size_t seam_index, std::in
         const Unrolled unrolled(*seam);
         for (const bool left : {true, false}) tracks.push_back(feed_track(unrolled, study, seam_index, left, plan));
     }
-    json.text("verdict", !tracks.empty()  ? std::string()
+    json.text("verdict", !tracks.empty()   ? std::string()
                          : seam != nullptr ? seam->verdict
                                            : std::string("There is no such seam."));
     json.begin_list("parts");

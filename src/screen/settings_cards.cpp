@@ -36,10 +36,10 @@ Card limits(const Blanks& blanks) {
     card.say({"Passes by wood and cutter: ", blanks.yes("/limits/passes_by_wood", "passes by wood and cutter"),
               "; the three depths above then do not count."});
     const bool skims = l.skim_mm > 0.0;
-    std::vector<Part> skim{
-        "Last skim: ",
-        blanks.choice("/limits/skim", skims ? "own" : "", "whether a skim is left",
-                      {{"", "none", open_edit("/limits/skim")}, {"own", "left and taken off", set_edit("/limits/skim", "0.5 mm")}})};
+    std::vector<Part> skim{"Last skim: ",
+                           blanks.choice("/limits/skim", skims ? "own" : "", "whether a skim is left",
+                                         {{"", "none", open_edit("/limits/skim")},
+                                          {"own", "left and taken off", set_edit("/limits/skim", "0.5 mm")}})};
     if (skims) {
         skim.emplace_back(", ");
         skim.emplace_back(blanks.length("/limits/skim", l.skim_mm, "last skim"));

@@ -200,7 +200,8 @@ void write_discs(job::JsonWriter& json, const Blanks& blanks, const shelf::Shelf
             json.text("title", named);
             json.begin_list("fields");
             for (const Field& field :
-                 {blanks.angle(on + "/from_degrees", stretch.from_rad * geometry::degrees_per_radian, "from of " + named),
+                 {blanks.angle(on + "/from_degrees", stretch.from_rad * geometry::degrees_per_radian,
+                               "from of " + named),
                   blanks.angle(on + "/to_degrees", stretch.to_rad * geometry::degrees_per_radian, "to of " + named),
                   blanks.choice(on + "/feed", stretch.climb ? "climb" : "conventional", "feed of " + named,
                                 {{"conventional", "conventional", {}}, {"climb", "climb", {}}}),

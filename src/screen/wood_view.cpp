@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "screen/effort.h"
 #include "finished_view.h"
 #include "path_data.h"
 #include "plan/boards_study.h"
@@ -12,6 +11,7 @@
 #include "plan/movement_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/wood_look.h"
+#include "screen/effort.h"
 #include "screen/work_view.h"
 #include "shelf/fibres.h"
 #include "told.h"

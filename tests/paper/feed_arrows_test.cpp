@@ -1,10 +1,11 @@
 // The strokes of the router on the templates.
+#include "feed_arrows.h"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <string>
 
-#include "feed_arrows.h"
 #include "geometry/path_index.h"
 #include "paper/disc_sheet.h"
 #include "paper/on_sheet.h"
@@ -71,11 +72,9 @@ TEST(FeedArrows, LieOnTheWasteSideAndGoTheWayOfTheStudy) {
                         EXPECT_EQ(geometry::cross(tangent, p - on) < 0.0, edge.on_left) << name << id;
                     }
                     const Point way = path.path.end() - path.path.start();
-                    const Point tangent =
-                        geometry::tangent_at(edge.edge, index.nearest(path.path.start()).at);
+                    const Point tangent = geometry::tangent_at(edge.edge, index.nearest(path.path.start()).at);
                     EXPECT_EQ(geometry::dot(way, tangent) > 0.0, edge.feed.runs[run].along_path) << name << id;
-                    EXPECT_EQ(path.stroke.dash_mm.empty(),
-                              edge.feed.runs[run].way == process::FeedWay::conventional);
+                    EXPECT_EQ(path.stroke.dash_mm.empty(), edge.feed.runs[run].way == process::FeedWay::conventional);
                 }
                 EXPECT_GE(of_run, 1U) << name << " " << made.seam(cut).name << " " << id;
                 arrows += of_run;
@@ -97,9 +96,9 @@ TEST(FeedArrows, DoNotMakeADrawingLargerAndAreExplained) {
             EXPECT_TRUE(says(with, "feed, in the order of the numbers"));
             EXPECT_TRUE(says(with, "climb, skim only"));
             // What is under them is as it was.
-            EXPECT_EQ(std::ranges::count_if(with.paths, [](const DrawnPath& p) { return p.id.starts_with("index-"); }),
-                      std::ranges::count_if(without.paths,
-                                            [](const DrawnPath& p) { return p.id.starts_with("index-"); }));
+            EXPECT_EQ(
+                std::ranges::count_if(with.paths, [](const DrawnPath& p) { return p.id.starts_with("index-"); }),
+                std::ranges::count_if(without.paths, [](const DrawnPath& p) { return p.id.starts_with("index-"); }));
         }
     }
 }

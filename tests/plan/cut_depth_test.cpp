@@ -45,8 +45,8 @@ TEST(CutDepth, PassesGoByWoodAndCutterWhereTheJobAsks) {
         ASSERT_NE(wood, nullptr);
         const shelf::Cutter& cutter = document.shelf.cutters[step->step.pair->cutter];
         EXPECT_DOUBLE_EQ(step->depth->usual->rules.step_mm,
-                         process::pass_rules_for({wood->density_kg_m3, step->step.pair->b_mm, cutter.shank_mm,
-                                                  cutter.cutting_length_mm})
+                         process::pass_rules_for(
+                             {wood->density_kg_m3, step->step.pair->b_mm, cutter.shank_mm, cutter.cutting_length_mm})
                              .rules.step_mm);
         (step->depth->species == "Walnut, black" ? walnut : hickory) = step->depth->usual->rules.step_mm;
         EXPECT_THAT(lines_of(*step), HasSubstr("The steps go by the wood and the cutter: " + step->depth->species));
@@ -75,7 +75,8 @@ TEST(CutDepth, StepsDeeperThanUsualAreTold) {
     document.job.limits.pass_mm = 9.0;
     for (const StepPlan* step : cuts_of(plan_of(document))) {
         EXPECT_TRUE(step->depth->too_deep);
-        EXPECT_THAT(lines_of(*step), HasSubstr("Your steps of 9.0 mm are deeper than is usual for this wood and cutter"));
+        EXPECT_THAT(lines_of(*step),
+                    HasSubstr("Your steps of 9.0 mm are deeper than is usual for this wood and cutter"));
     }
     document.job.limits.pass_mm = 2.0;
     for (const StepPlan* step : cuts_of(plan_of(document)))

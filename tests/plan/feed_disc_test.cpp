@@ -11,11 +11,11 @@
 namespace seamwright::plan::testing {
 namespace {
 
-using ::testing::HasSubstr;
-using ::testing::Not;
 using process::Feed;
 using process::TearZone;
 using shelf::RimSeen;
+using ::testing::HasSubstr;
+using ::testing::Not;
 
 constexpr double degree = geometry::pi / 180.0;
 
@@ -83,8 +83,7 @@ TEST(FeedDisc, CorrectsTheStrokesPieceByPiece) {
     const shelf::RimStretch all{0.0, 359.0 * degree, false, RimSeen::clean};
     document.shelf.discs = {disc_of("ash", "2026-11-02", {all})};
     const Plan plan = plan_of(document);
-    const FeedStudy study =
-        study_feed(plan, document.shelf, study_rough_cut(plan, document.job), nullptr);
+    const FeedStudy study = study_feed(plan, document.shelf, study_rough_cut(plan, document.job), nullptr);
     ASSERT_EQ(study.edges.size(), 2U);
     for (const RoutedEdge& edge : study.edges) {
         const double tears = process::length_in(edge.feed.stretches, TearZone::tears);

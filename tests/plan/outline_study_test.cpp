@@ -347,8 +347,8 @@ TEST(OutlineStudy, AFreeOutlineIsCutSideBySideBetweenItsOutwardCorners) {
 
 // An inward corner: no cutter reaches it, a disc of radius 5 stays 5 (√2 − 1) off it.
 TEST(OutlineStudy, AnInwardCornerIsToldWithWhatStaysInIt) {
-    const Path notched = closed_line({{0.0, 0.0}, {800.0, 0.0}, {800.0, 300.0}, {400.0, 300.0}, {400.0, 500.0},
-                                      {0.0, 500.0}});
+    const Path notched =
+        closed_line({{0.0, 0.0}, {800.0, 0.0}, {800.0, 300.0}, {400.0, 300.0}, {400.0, 500.0}, {0.0, 500.0}});
     const OutlineStudy study = study_of(with_outline(job::FreeOutline{curves::Imported{notched, 0.0}}));
     EXPECT_FALSE(study.reached);
     double off = 0.0;

@@ -28,7 +28,7 @@ struct JobStudies {
     const plan::FeedStudy& feed;
     const plan::ShopStudy& shop;
     const BoardPictures& pictures;
-    const plan::OutlineStudy* outline = nullptr;  ///< nullptr: without its chapter
+    const plan::OutlineStudy* outline = nullptr;   ///< nullptr: without its chapter
     const plan::BuildUpStudy* build_up = nullptr;  ///< nullptr: the job asks for none
 };
 

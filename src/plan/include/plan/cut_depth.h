@@ -31,9 +31,9 @@ struct CutDepth {
         double rides_mm = 0.0;  ///< outside of what rides in the cut that finishes the edge
         /// What the passes before ride with to leave it. Larger, but smaller where the wood beyond the groove is kept.
         double wanted_mm = 0.0;
-        std::string rider;        ///< the nearest on the shelf that leaves what can be skimmed; empty: there is none
-        double rider_mm = 0.0;    ///< its outside
-        double leaves_mm = 0.0;   ///< what it leaves
+        std::string rider;       ///< the nearest on the shelf that leaves what can be skimmed; empty: there is none
+        double rider_mm = 0.0;   ///< its outside
+        double leaves_mm = 0.0;  ///< what it leaves
     };
     std::optional<Skim> skim;
 

@@ -48,7 +48,7 @@ struct RoutedEdge {
 struct FeedStudy {
     std::vector<RoutedEdge> edges;   ///< as the rough cuts
     std::vector<SpeciesTear> tears;  ///< of the woods that are routed, in the order of the edges
-    bool from_boards = false;       ///< fibres as on the boards the pieces come from; else as the job says
+    bool from_boards = false;        ///< fibres as on the boards the pieces come from; else as the job says
 };
 
 /// Angle between teeth and fibres along every routed edge, place by place. Fibres are those of the board under each

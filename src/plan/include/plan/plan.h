@@ -149,7 +149,7 @@ struct SeamPlan {
     std::string left_pieces, right_pieces;  ///< names of the pieces it parts, several joined by "and"
     /// The heaviest wood on either side, as the job names it; empty: the tables know none of them.
     std::string left_species, right_species;
-    std::vector<job::Problem> problems;     ///< found about this seam; they stand among those of the plan too
+    std::vector<job::Problem> problems;  ///< found about this seam; they stand among those of the plan too
 };
 
 /// An edging sawn in segments out of straight boards.

@@ -24,7 +24,6 @@ struct WorkFile {
 };
 std::vector<WorkFile> work_files(const plan::ShopStudy& shop);
 
-
 /// `WorkView` of web/src/protocol.ts: the work from the boards to the delivery, its calendar drawn, what it costs, and
 /// what stands open. Takes longer than a screen, so it is asked for on its own.
 std::string write_work(const edit::OpenJob& job, std::int64_t version);
