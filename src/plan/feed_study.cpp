@@ -1,6 +1,7 @@
 #include "plan/feed_study.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "fibres_of_piece.h"
 
@@ -58,9 +59,15 @@ FeedStudy study_feed(const Plan& plan, const shelf::Shelf& shelf, const RoughCut
                                         [&](const SpeciesTear& tear) { return tear.species == species; });
         const auto tear = static_cast<std::size_t>(known - out.tears.begin());
         if (known == out.tears.end()) out.tears.push_back(tear_of(shelf, species));
-        RoutedEdge routed{cut.seam, cut.piece, tear, cut.on_left, edge.edge, edge, side.side_cut_mm, {}, 0.0};
+        RoutedEdge& routed = out.edges.emplace_back();
+        routed.seam = cut.seam;
+        routed.piece = cut.piece;
+        routed.tear = tear;
+        routed.on_left = cut.on_left;
+        routed.edge = edge.edge;
+        routed.side_cut_mm = side.side_cut_mm;
         routed.feed = process::plan_feed(edge, side, out.tears[tear].model);
-        out.edges.push_back(std::move(routed));
+        routed.cut = std::move(edge);
     }
     for (std::size_t i = 0; i < out.edges.size(); ++i) {
         for (std::size_t k = 0; k < out.edges.size(); ++k) {
