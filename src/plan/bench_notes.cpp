@@ -24,7 +24,12 @@ class Notes {
     BenchNotes write() {
         if (id_ == "boards") boards();
         if (id_ == "mill") mill();
-        if (starts("templates-")) templates();
+        if (id_ == "templates-outline")
+            outline_templates();
+        else if (starts("templates-"))
+            templates();
+        if (starts("ring-")) ring();
+        if (id_ == "flatten") flatten();
         if (id_ == "test-cut") test_cut();
         if (starts("panel-")) panel();
         if (id_ == "rough-saw") rough_saw();
@@ -86,10 +91,9 @@ class Notes {
     void mill() {
         with("Jointer, planer, square, straight edge, callipers; a push block.");
         how(
-            fmt::format("One face flat, then one edge square to it, then to {} and {} more for scraping and sanding. "
-                        "Take the same off both faces and let the last cut wait overnight: boards move when they are "
-                        "opened.",
-                        show(in_.plan.thickness_mm), inches() ? "1/64 in" : "0.5 mm"));
+            fmt::format("One face flat, then one edge square to it, then to {}. Take the same off both faces and let "
+                        "the last cut wait overnight: boards move when they are opened.",
+                        show(in_.shop.flattening.milled_mm)));
         how("Feed so that the fibres rise toward the way out. Mark the face that will be up.");
         check(
             fmt::format("All within {} of each other at both ends: a step between pieces shows at the seam and tilts "
@@ -114,6 +118,37 @@ class Notes {
                   ? "Lay the two templates of the pair one in the other: the gap is the same all round."
                   : "Push the two templates of the pair edge to edge on a flat board: no light between them, and "
                     "their index marks meet. What is seen here is seen again in the wood.");
+    }
+
+    void outline_templates() {
+        with(
+            fmt::format("Sheet {} thick without voids, the printed papers, spray adhesive, saw, plane or spokeshave, a "
+                        "sanding stick.",
+                        show(in_.plan.sheet.thickness_mm)));
+        first("Print at 100 % and measure the bars of every sheet (trial 1).");
+        how("One template for each curve: nothing has to match it but the drawn line.");
+        check("Fair to a springy stick, edge square to the face, the marks of its ends and centre carried over.");
+    }
+
+    void ring() {
+        with(
+            fmt::format("Mitre saw or sled with a fine blade, stop block, protractor, a flat board with wax paper, a "
+                        "band clamp, glue ({}).",
+                        glue_name()));
+        first("One segment sawn from waste and its angle proved: all of them dry in a ring, no light at any joint.");
+        how("Number the segments in their order as they come off the board, so that the colour runs on.");
+        check(
+            "Rub a joint that stays open on paper laid on a flat board, the same stroke count for its mate; never "
+            "pull it shut with the clamp.");
+    }
+
+    void flatten() {
+        with("Straight edge as long as the top, two winding sticks, crayon, callipers; plane or router as told.");
+        first("Glue at full strength and scraped off, else the seams sink afterwards.");
+        check(
+            fmt::format("No light under the straight edge wider than {}; the winding sticks lie in one plane; "
+                        "thickness alike all over within twice that.",
+                        thin(0.3)));
     }
 
     void test_cut() {
@@ -247,11 +282,9 @@ class Notes {
         with("Saw, router with a guided cutter or a long plane, square, tape.");
         first("Glue scraped off both faces, the top lying flat on its bearers.");
         how(
-            fmt::format("The finished size is {} × {}. Ends first, across the fibres, with waste clamped behind the "
-                        "corner where the cutter comes out; then the long sides.",
+            fmt::format("The finished size is {} × {}; waste clamped behind every corner where the cutter comes out of "
+                        "end grain.",
                         show(in_.plan.box.width_mm()), show(in_.plan.box.height_mm())));
-        how("Rout in passes as deep as those of the seams, and against the turn of the cutter: counter-clockwise round "
-            "the outside of the top, seen from above.");
         check("Length and width at both ends and in the middle; of a rectangle both diagonals alike.");
     }
 

@@ -142,7 +142,6 @@ class Steps {
                 add(fmt::format("templates-{}", s + 1), fmt::format("Make the templates of {}", seam.name), minutes);
             make.seams = {s};
             make.lines = std::move(lines);
-            make.seams = {s};
             make.write_down.push_back("check bar of each sheet");
             make.write_down.push_back("edge against a straight or fair stick");
             make.cautions = hand_work_cautions();
@@ -259,7 +258,6 @@ class Steps {
                 add(fmt::format("rout-{}", s + 1), fmt::format("Rout both edges of {}", seam.name), minutes);
             rout.seams = {s};
             rout.lines = std::move(step.lines);
-            rout.seams = {s};
             rout.cautions = std::move(step.cautions);
             rout.write_down.push_back("depth of each pass, speed");
             rout.write_down.push_back("offset found, template to wood");
