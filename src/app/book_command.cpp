@@ -52,7 +52,7 @@ Exit tell_book(const plan::Plan& plan, const job::Document& document, const job:
         const ReadPictures read = read_board_pictures(shelf, fetch);
         for (const std::string& told : read.told) text += '\n' + wrapped("! ", printable(told));
         const paper::JobStudies studies{
-            plan,    job,  shelf, boards,       rough, movement, std::get_if<plan::BodyStudy>(&body),
+            plan,    job,  shelf, boards,        rough,   movement, std::get_if<plan::BodyStudy>(&body),
             closing, feed, shop,  read.pictures, &outline};
         std::vector<OutputFile> files{{"job-book.pdf", paper::sheet_pdf(paper::job_book(studies))},
                                       {"quote.pdf", paper::sheet_pdf(paper::quote_pages(studies))},

@@ -1,4 +1,4 @@
-#include "outline_page.h"
+#include "paper/outline_page.h"
 
 #include <fmt/format.h>
 
@@ -160,7 +160,8 @@ class Picture {
 
 std::string key_text(const plan::OutlineStudy& study) {
     std::string text =
-        "Numbers: the cuts in their order; arrows: the feed. Thin: comes clean. Broken: feed slowly. Heavy, with ticks: "
+        "Numbers: the cuts in their order; arrows: the feed. Thin: comes clean. Broken: feed slowly. Heavy, with "
+        "ticks: "
         "expected to tear.";
     bool backing = false;
     for (const auto& cut : study.cuts)

@@ -7,9 +7,9 @@
 #include <utility>
 
 #include "marks.h"
-#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/mark_sheets.h"
+#include "paper/outline_page.h"
 #include "paper/test_cut_sheet.h"
 #include "paper/tiles.h"
 
@@ -17,7 +17,16 @@ namespace seamwright::paper {
 
 namespace {
 
-enum class Form { overview_pdf, overview_svg, sheets_pdf, roll_pdf, drawing_svg, sanding_pdf, closing_pdf, outline_pdf };
+enum class Form {
+    overview_pdf,
+    overview_svg,
+    sheets_pdf,
+    roll_pdf,
+    drawing_svg,
+    sanding_pdf,
+    closing_pdf,
+    outline_pdf
+};
 
 /// A file before it is made.
 struct Listed {

@@ -517,7 +517,8 @@ void TemplateSheetMaker::names() {
     name_line(which_.rough_cut, outline_ != nullptr ? "rough cut, waste outside" : "rough cut", 190.0);
     if (outline_ != nullptr)
         for (const Path& fence : outline_->fences) name_line(fence, "fence", 10.0);
-    for (const auto& p : top_) name_line(p, outline_ != nullptr ? "outline" : "edge of the top", std::min(40.0, 0.5 * geometry::length_mm(p)));
+    for (const auto& p : top_)
+        name_line(p, outline_ != nullptr ? "outline" : "edge of the top", std::min(40.0, 0.5 * geometry::length_mm(p)));
 }
 
 void TemplateSheetMaker::wood_ends() {

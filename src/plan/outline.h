@@ -12,8 +12,8 @@ namespace seamwright::plan {
 /// be drawn or crosses itself; the reason is added to `problems`.
 std::optional<geometry::Path> outline_path(const job::Job& job, std::vector<job::Problem>& problems);
 
-/// The sides of a rectangle from corner to corner, before its corners are rounded: front, right, back, left, the wood on
-/// their left. nullopt for other outlines, and where one cannot be drawn (outline_path says why).
+/// The sides of a rectangle from corner to corner, before its corners are rounded: front, right, back, left, the wood
+/// on their left. nullopt for other outlines, and where one cannot be drawn (outline_path says why).
 std::optional<std::array<geometry::Path, 4>> outline_sides(const job::Job& job);
 
 }  // namespace seamwright::plan

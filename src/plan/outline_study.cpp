@@ -87,10 +87,10 @@ class Study {
   private:
     struct Line {
         OutlineCut cut;
-        Path guided;                       ///< what is simulated: a corner has a leg along both its sides
-        double run_out_mm = 0.0;           ///< beyond that
-        std::size_t place = 0;             ///< round the outline, counter-clockwise
-        std::optional<std::size_t> as;     ///< made with the template of that place
+        Path guided;                    ///< what is simulated: a corner has a leg along both its sides
+        double run_out_mm = 0.0;        ///< beyond that
+        std::size_t place = 0;          ///< round the outline, counter-clockwise
+        std::optional<std::size_t> as;  ///< made with the template of that place
         std::optional<OutlineCorner> corner = std::nullopt;
     };
 
@@ -207,8 +207,8 @@ class Study {
         std::vector<std::size_t> starts;  // segments that begin at a corner
         for (std::size_t i = 0; i < count; ++i) {
             const geometry::Segment& before = outline.segments[(i + count - 1) % count];
-            if (geometry::wrap_pi(geometry::heading_at(outline.segments[i], 0.0) -
-                                  geometry::heading_at(before, 1.0)) > corner_from_rad)
+            if (geometry::wrap_pi(geometry::heading_at(outline.segments[i], 0.0) - geometry::heading_at(before, 1.0)) >
+                corner_from_rad)
                 starts.push_back(i);
         }
         if (starts.empty()) {
@@ -272,8 +272,7 @@ class Study {
     double fibres_at(Point on_line, const PathIndex& line) const {
         constexpr double inside_mm = 0.5;
         const auto place = line.nearest(on_line).at;
-        const Point inside =
-            on_line + inside_mm * geometry::left_of(geometry::tangent_at(line.path(), place));
+        const Point inside = on_line + inside_mm * geometry::left_of(geometry::tangent_at(line.path(), place));
         const auto piece = piece_at(inside);
         return fibres_[piece.value_or(0)].at(inside);
     }
@@ -287,10 +286,9 @@ class Study {
         double sum = 0.0;
         for (double k = 0.0; k < steps; k += 1.0) {
             const auto station = geometry::station_at(line, running, running.back() * (k + 0.5) / steps);
-            const double askew =
-                std::abs(std::remainder(geometry::heading(geometry::tangent_at(line, station)) -
-                                            fibres_at(geometry::point_at(line, station), index),
-                                        geometry::pi));
+            const double askew = std::abs(std::remainder(geometry::heading(geometry::tangent_at(line, station)) -
+                                                             fibres_at(geometry::point_at(line, station), index),
+                                                         geometry::pi));
             if (askew > wood::end_grain_from_rad) sum += running.back() / steps;
         }
         return sum;
@@ -311,8 +309,8 @@ class Study {
 
     struct Candidate {
         seam::Pair pair;
-        bool doubts = false;   ///< something about the tools is told
-        bool set_up = false;   ///< the seams are cut with it
+        bool doubts = false;  ///< something about the tools is told
+        bool set_up = false;  ///< the seams are cut with it
     };
 
     std::vector<Candidate> candidates() const {

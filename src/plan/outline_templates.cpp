@@ -127,9 +127,9 @@ OutlineTemplate OutlineTemplates::corner(const OutlineCut& cut, const OutlineCor
                                          const std::vector<std::string>& uses) const {
     OutlineTemplate out;
     const Path finished = corner.finished();
-    out.sheet = sheet(cut, finished, 0.0,
-                      uses.size() > 1 ? std::string("Outline, corner template")
-                                      : fmt::format("Outline, {} template", cut.name));
+    out.sheet = sheet(
+        cut, finished, 0.0,
+        uses.size() > 1 ? std::string("Outline, corner template") : fmt::format("Outline, {} template", cut.name));
     TemplatePlan& t = out.sheet;
     const Point a = finished.start(), b = finished.end();
     const Point along_a = -1.0 * tangent_at_start(finished), along_b = tangent_at_end(finished);
@@ -142,15 +142,9 @@ OutlineTemplate OutlineTemplates::corner(const OutlineCut& cut, const OutlineCor
     // Round the block: the working edge, a tab, the back, a tab.
     const Point sharp = corner.before.end();
     const Point far_a = a + tab_long_mm * along_a, far_b = b + tab_long_mm * along_b;
-    const Point corners[] = {t.edge.end(),
-                             b + tab_out_mm * out_b,
-                             far_b + tab_out_mm * out_b,
-                             far_b,
-                             far_a + far_b - sharp,
-                             far_a,
-                             far_a + tab_out_mm * out_a,
-                             a + tab_out_mm * out_a,
-                             t.edge.start()};
+    const Point corners[] = {
+        t.edge.end(), b + tab_out_mm * out_b,     far_b + tab_out_mm * out_b, far_b,         far_a + far_b - sharp,
+        far_a,        far_a + tab_out_mm * out_a, a + tab_out_mm * out_a,     t.edge.start()};
     t.body = t.edge;
     geometry::append(t.body, geometry::polyline(corners));
     t.body.closed = true;
@@ -167,7 +161,8 @@ OutlineTemplate OutlineTemplates::corner(const OutlineCut& cut, const OutlineCor
     if (after_mm < geometry::length_mm(corner.after))
         out.beside.push_back(geometry::part(corner.after, after_mm, geometry::length_mm(corner.after)));
     std::string where;
-    for (std::size_t i = 0; i < uses.size(); ++i) where += (i == 0 ? "" : i + 1 == uses.size() ? " and " : ", ") + uses[i];
+    for (std::size_t i = 0; i < uses.size(); ++i)
+        where += (i == 0 ? "" : i + 1 == uses.size() ? " and " : ", ") + uses[i];
     out.says.push_back(fmt::format("For the {}: radius {}.", where, show(corner.radius_mm)));
     if (t.offset_mm > 0.0)
         out.says.push_back(fmt::format("Radius of this edge: {}, less by the offset.",

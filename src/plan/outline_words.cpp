@@ -75,12 +75,14 @@ class Teller {
         const SetUp& set_up = set_ups_[i];
         const OutlineCut& c = *set_up.cuts.front();
         const bool one = set_ups_.size() == 1;
-        Told told{one ? std::string("The set-up") : fmt::format("Set-up {}: {}", i + 1, listed(names_of(set_up))), {}, {}};
+        Told told{
+            one ? std::string("The set-up") : fmt::format("Set-up {}: {}", i + 1, listed(names_of(set_up))), {}, {}};
         told.lines.push_back(fmt::format("{}, {}.", capitalised(c.tools->rider), c.tools->cutter));
         const double o = c.tools->offset_mm();
         if (is_bearing(c) && std::abs(o) < flush_mm) {
-            told.lines.push_back("Templates and straightedges lie on the face, their edge on the line itself: the "
-                                 "bearing runs flush with the cutter.");
+            told.lines.push_back(
+                "Templates and straightedges lie on the face, their edge on the line itself: the "
+                "bearing runs flush with the cutter.");
         } else {
             told.lines.push_back(fmt::format(
                 "Templates and straightedges lie on the face, their edge {} inside the line: ({} − {}) ÷ 2. Cut strips "
@@ -146,28 +148,29 @@ class Teller {
                 "Simulated with your tools, not all of the line is reached: at the {} the edge lies up to {} off it.",
                 study_.largest_off_cut, thin(study_.largest_off_mm)));
         }
-        if (!study_.templates.empty()) {
+        if (study_.templates.empty()) {
+            told.lines.push_back("All its sides are straight: no template is needed.");
+        } else {
             told.lines.push_back(
                 "A curve of the outline has one template, made by hand from its paper. Nothing has to match it but the "
                 "drawn line, so its sweep to the eye and hand counts for more than a tenth of a millimetre.");
             std::vector<std::string> titles;
-            for (const OutlineTemplate& t : study_.templates) titles.push_back(t.sheet.title.substr(t.sheet.title.find(", ") + 2));
+            for (const OutlineTemplate& t : study_.templates)
+                titles.push_back(t.sheet.title.substr(t.sheet.title.find(", ") + 2));
             told.lines.push_back(fmt::format("Papers at full size: {}.", listed(titles)));
         }
         return told;
     }
 
-    /// No finer than anyone can measure.
-    std::string within(double mm) const {
-        const double finest_mm = job_.style.unit == units::Unit::inch ? 0.0001 * units::mm_per_inch : 0.001;
-        return units::show_thin(std::max(mm, finest_mm), job_.style.unit);
-    }
+    /// No finer than the line is asked to be reached.
+    std::string within(double mm) const { return units::show_thin(std::max(mm, reached_mm), job_.style.unit); }
     std::string thin(double mm) const { return thin_text(mm, job_.style.unit); }
 
     Told square() const {
         const double l = study_.length_mm, w = study_.width_mm, d = *study_.diagonal_mm;
         Told told{"Square and size", {}, {}};
-        told.lines.push_back(fmt::format("Between its sharp corners the top is {} long and {} wide.", show(l), show(w)));
+        told.lines.push_back(
+            fmt::format("Between its sharp corners the top is {} long and {} wide.", show(l), show(w)));
         const bool rounded = std::any_of(study_.cuts.begin(), study_.cuts.end(),
                                          [](const OutlineCut& cut) { return cut.kind == Kind::corner; });
         told.lines.push_back(
@@ -185,9 +188,9 @@ class Teller {
     Told trammel() const {
         const Trammel& t = *study_.trammel;
         Told told{"With a beam from the middle", {}, {}};
-        told.lines.push_back(fmt::format(
-            "Round tops need no template: the router swings on a beam about a pivot at the middle, {}.",
-            place_text(t.pivot, job_.style)));
+        told.lines.push_back(
+            fmt::format("Round tops need no template: the router swings on a beam about a pivot at the middle, {}.",
+                        place_text(t.pivot, job_.style)));
         told.lines.push_back(
             fmt::format("With the {}: from the pivot to the near side of the cutter {} (the finished edge), to its "
                         "middle {}, to its far side {}.",
@@ -196,8 +199,9 @@ class Teller {
             "Put the pivot into a block held with double-sided tape, or into a hole on the underside where no one "
             "sees it; then the top lies face down. Raise the far end of the beam by the thickness of the block.");
         settings(told, t.passes, t.speed);
-        told.lines.push_back("Swing counter-clockwise as seen from above. Rout a trial disc in waste, measure it across "
-                             "both ways, and set the beam right by half of what is over or short.");
+        told.lines.push_back(
+            "Swing counter-clockwise as seen from above. Rout a trial disc in waste, measure it across "
+            "both ways, and set the beam right by half of what is over or short.");
         return told;
     }
 
@@ -269,10 +273,11 @@ class Teller {
     void straight(const OutlineCut& c, Told& told) const {
         const double long_mm = c.length_mm + 2.0 * study_.run_out_mm;
         if (c.tools)
-            told.lines.push_back(fmt::format(
-                "Clamp a straightedge, {} long or longer and as thick as your templates, on the top, its edge {} inside "
-                "the line{}.",
-                show(long_mm), set_by(c.tools->offset_mm()), with(c)));
+            told.lines.push_back(
+                fmt::format("Clamp a straightedge, {} long or longer and as thick as your templates, on the top, its "
+                            "edge {} inside "
+                            "the line{}.",
+                            show(long_mm), set_by(c.tools->offset_mm()), with(c)));
         told.lines.push_back(fmt::format(
             "Or with a saw along the straightedge: measure on your saw from the edge of its base to the side of the "
             "teeth that is next to it, and clamp by that; all of the kerf of {} falls outside the line.",
@@ -281,8 +286,9 @@ class Teller {
 
     void along_template(const OutlineCut& c, Told& told) const {
         if (!c.tools) {
-            told.lines.push_back("Its paper is a pattern: the edge is the line itself. Mark along it and work to it by "
-                                 "hand.");
+            told.lines.push_back(
+                "Its paper is a pattern: the edge is the line itself. Mark along it and work to it by "
+                "hand.");
             return;
         }
         const double o = c.tools->offset_mm();
@@ -290,9 +296,10 @@ class Teller {
                                  ? fmt::format("The template's edge lies on the line{}.", with(c))
                                  : fmt::format("The template's edge lies {} inside the line{}.", set_by(o), with(c)));
         if (c.kind == Kind::half) {
-            told.lines.push_back("Draw both centre lines across the top, square to each other. Lay the centre lines of "
-                                 "the template on them, rout one half, turn the template end for end, rout the other. "
-                                 "Where the two meet, blend with a few strokes of a sanding block.");
+            told.lines.push_back(
+                "Draw both centre lines across the top, square to each other. Lay the centre lines of "
+                "the template on them, rout one half, turn the template end for end, rout the other. "
+                "Where the two meet, blend with a few strokes of a sanding block.");
             if (study_.focus_mm)
                 told.lines.push_back(fmt::format(
                     "Check of the line: from two pins on the longer centre line, each {} from the middle, a string "
@@ -300,15 +307,16 @@ class Teller {
                     show(*study_.focus_mm), show(std::max(study_.length_mm, study_.width_mm))));
         }
         if (c.kind == Kind::side)
-            told.lines.push_back(fmt::format(
-                "It runs on {} beyond both corners, so that the guide is led in and out off the wood.",
-                show(study_.run_out_mm)));
+            told.lines.push_back(
+                fmt::format("It runs on {} beyond both corners, so that the guide is led in and out off the wood.",
+                            show(study_.run_out_mm)));
     }
 
     void corner(const OutlineCut& c, Told& told) const {
-        told.lines.push_back(fmt::format("Radius {}, after both sides are cut and measured. The fences under the "
-                                         "template lie against them.",
-                                         show(c.radius_mm)));
+        told.lines.push_back(
+            fmt::format("Radius {}, after both sides are cut and measured. The fences under the "
+                        "template lie against them.",
+                        show(c.radius_mm)));
         if (c.tools && c.tools->offset_mm() > 0.0) {
             const double left = c.radius_mm - c.tools->offset_mm();
             told.lines.push_back(left >= 0.05
@@ -320,8 +328,9 @@ class Teller {
         const double stands = c.radius_mm * (std::sqrt(2.0) - 1.0);
         if (stands > study_.reveal_mm)
             told.lines.push_back(fmt::format("Saw the corner off first, {} outside the line.", show(study_.reveal_mm)));
-        told.lines.push_back("Start with the guide on the first leg, the cutter clear of the wood, and stop on the "
-                             "other. The tabs keep the guide from running off.");
+        told.lines.push_back(
+            "Start with the guide on the first leg, the cutter clear of the wood, and stop on the "
+            "other. The tabs keep the guide from running off.");
     }
 
     void shape(const OutlineCut& c, Told& told) const {
@@ -331,9 +340,10 @@ class Teller {
             double rise = 0.0;
             for (const StandsOut& check : c.checks)
                 if (check.part == 0.5) rise = std::abs(check.by_mm);
-            std::string line = fmt::format("It is an arc with a chord of {} and a rise of {}: radius chord² ÷ (8 × "
-                                           "rise) + rise ÷ 2 = {}",
-                                           show(c.chord_mm), show(rise), show(r));
+            std::string line = fmt::format(
+                "It is an arc with a chord of {} and a rise of {}: radius chord² ÷ (8 × "
+                "rise) + rise ÷ 2 = {}",
+                show(c.chord_mm), show(rise), show(r));
             if (r <= longest_beam_mm && c.tools) {
                 const double edge = c.radius_mm > 0.0 ? r - c.tools->offset_mm() : r + c.tools->offset_mm();
                 line += fmt::format("; with a beam, the template's edge has {}", set_by(edge));
@@ -344,10 +354,10 @@ class Teller {
         const auto by = [&](double mm) {
             return fmt::format("{} {}", show(std::abs(mm)), mm >= 0.0 ? "outside" : "inside");
         };
-        told.lines.push_back(fmt::format("Check from a straight line between its corners, {} apart: at a quarter the "
-                                         "edge lies {}, half way {}, at three quarters {}.",
-                                         show(c.chord_mm), by(c.checks[0].by_mm), by(c.checks[1].by_mm),
-                                         by(c.checks[2].by_mm)));
+        told.lines.push_back(
+            fmt::format("Check from a straight line between its corners, {} apart: at a quarter the "
+                        "edge lies {}, half way {}, at three quarters {}.",
+                        show(c.chord_mm), by(c.checks[0].by_mm), by(c.checks[1].by_mm), by(c.checks[2].by_mm)));
     }
 
     void feed(const OutlineCut& c, bool several, Told& told) const {
@@ -357,9 +367,10 @@ class Teller {
             if (!several || &c == with_template_of(c).front())
                 told.lines.push_back("Feed counter-clockwise, as round the sides.");
         } else if (!several && c.kind != Kind::whole) {
-            told.lines.push_back(fmt::format("Feed from the {} to the {}: counter-clockwise around the top, seen from "
-                                             "above.",
-                                             c.starts_at, c.ends_at));
+            told.lines.push_back(
+                fmt::format("Feed from the {} to the {}: counter-clockwise around the top, seen from "
+                            "above.",
+                            c.starts_at, c.ends_at));
         } else if (!several || &c == with_template_of(c).front()) {
             told.lines.push_back("Feed counter-clockwise around the top, seen from above.");
         }
@@ -369,8 +380,9 @@ class Teller {
         if (tears < 1.0) return;
         const std::string skim = show(process::most_skim_mm);
         if (c.kind == Kind::corner) {
-            told.lines.push_back(fmt::format("{} the wood is expected to tear: go slowly, and take the last {} by itself.",
-                                             several ? "At the " + c.name : std::string("In the curve"), skim));
+            told.lines.push_back(
+                fmt::format("{} the wood is expected to tear: go slowly, and take the last {} by itself.",
+                            several ? "At the " + c.name : std::string("In the curve"), skim));
             return;
         }
         std::vector<std::string> places;
@@ -387,32 +399,33 @@ class Teller {
         const std::string why = end_grain ? std::string("it is end grain")
                                           : fmt::format("the fibres dive under the edge at up to {:.0f}°",
                                                         worst * geometry::degrees_per_radian);
-        told.lines.push_back(
-            fmt::format("{}he wood is expected to tear along {} of {}; {}: {} (measured along the line, {}). Saw close "
-                        "there, so that the router takes off only {}.",
-                        several ? who + 't' : std::string("T"), show(tears), show(c.length_mm), why, listed(places),
-                        from, skim));
+        told.lines.push_back(fmt::format(
+            "{}he wood is expected to tear along {} of {}; {}: {} (measured along the line, {}). Saw close "
+            "there, so that the router takes off only {}.",
+            several ? who + 't' : std::string("T"), show(tears), show(c.length_mm), why, listed(places), from, skim));
     }
 
     std::string exit_text(const OutlineCut::Exit& exit) const {
         if (exit.taken_by.empty())
-            return fmt::format("At the {} the teeth leave end grain and nothing comes after: clamp a backing tight "
-                               "against the side there.",
-                               exit.at);
-        return fmt::format("At the {} the teeth leave end grain: what splinters there falls with the waste of the {}; "
-                           "leave at least {} on that side until then.",
-                           exit.at, exit.taken_by, show(study_.reveal_mm));
+            return fmt::format(
+                "At the {} the teeth leave end grain and nothing comes after: clamp a backing tight "
+                "against the side there.",
+                exit.at);
+        return fmt::format(
+            "At the {} the teeth leave end grain: what splinters there falls with the waste of the {}; "
+            "leave at least {} on that side until then.",
+            exit.at, exit.taken_by, show(study_.reveal_mm));
     }
 
     Told cautions() const {
         Told told{"Cutting the outline: what to mind", {}, {}};
-        told.lines.push_back("Tape and clamps only: the face is finished wood. Screws only from below, where the base "
-                             "hides them; then the template lies on the underside, its printed side down, and the "
-                             "feed is counter-clockwise as seen from there.");
-        told.lines.push_back("Let the top hang over the bench by no more than cutter and clamps need, on spoil board, "
-                             "and hold the last of the waste so that it does not break off.");
-        if (study_.templates.empty())
-            told.lines.push_back("No side of this outline needs a template.");
+        told.lines.push_back(
+            "Tape and clamps only: the face is finished wood. Screws only from below, where the base "
+            "hides them; then the template lies on the underside, its printed side down, and the "
+            "feed is counter-clockwise as seen from there.");
+        told.lines.push_back(
+            "Let the top hang over the bench by no more than cutter and clamps need, on spoil board, "
+            "and hold the last of the waste so that it does not break off.");
         told.lines.push_back("Where it tears is told by a model that nobody has measured on your wood.");
         told.cautions = routing_cautions();
         for (const std::string& caution : hand_work_cautions()) told.cautions.push_back(caution);
@@ -450,15 +463,16 @@ std::vector<std::string> outline_settings_text(const OutlineStudy& study, const 
     const auto set_ups = set_ups_of(study);
     for (const SetUp& set_up : set_ups) {
         const OutlineCut& c = *set_up.cuts.front();
-        lines.push_back(
-            fmt::format("{}{}, {}; template or straightedge {} inside the line.",
-                        set_ups.size() > 1 ? capitalised(listed(names_of(set_up))) + ": " : std::string(),
-                        c.tools->rider, c.tools->cutter, set_by_text(std::abs(c.tools->offset_mm()), job.style)));
+        lines.push_back(fmt::format("{}{}, {}; template or straightedge {} inside the line.",
+                                    set_ups.size() > 1 ? capitalised(listed(names_of(set_up))) + ": " : std::string(),
+                                    c.tools->rider, c.tools->cutter,
+                                    set_by_text(std::abs(c.tools->offset_mm()), job.style)));
         if (c.passes) lines.push_back(capitalised(depths_text(*c.passes, job.style)));
         if (c.speed) lines.push_back(speed_text(*c.speed));
     }
     if (study.diagonal_mm)
-        lines.push_back(fmt::format("From corner to corner, both ways: {}.", units::show(*study.diagonal_mm, job.style)));
+        lines.push_back(
+            fmt::format("From corner to corner, both ways: {}.", units::show(*study.diagonal_mm, job.style)));
     if (study.trammel)
         lines.push_back(fmt::format("Or with a beam: {} from the pivot to the near side of the cutter.",
                                     set_by_text(study.trammel->near_mm(), job.style)));

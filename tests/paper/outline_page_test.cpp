@@ -1,4 +1,4 @@
-#include "outline_page.h"
+#include "paper/outline_page.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -81,14 +81,14 @@ TEST(OutlineTemplates, AreDrawnAtFullSizeWithLineEdgeAndMarks) {
     }
 }
 
-// Read back from the printed file: on paper the run-outs of a side's template are as long as the job says and lie as far
-// apart as on the template, to a micrometre.
+// Read back from the printed file: on paper the run-outs of a side's template are as long as the job says and lie as
+// far apart as on the template, to a micrometre.
 TEST(OutlineTemplates, ArePrintedToTrueScale) {
     const job::Document document = plan::testing::example("hall-console");
     const plan::Plan plan = plan::make_plan(document.job, document.shelf);
     const plan::OutlineStudy study = plan::study_outline(plan, document.job, document.shelf);
-    const auto& t = *std::ranges::find_if(
-        study.templates, [](const auto& of) { return of.sheet.title == "Outline, back template"; });
+    const auto& t = *std::ranges::find_if(study.templates,
+                                          [](const auto& of) { return of.sheet.title == "Outline, back template"; });
     const auto pages = test::read_pages(roll_pdf({outline_template_drawing(plan, t)}, {}));
     ASSERT_EQ(pages.size(), 1U);
     const auto& first = t.sheet.edge.segments.front();
@@ -109,8 +109,7 @@ TEST(OutlineTemplates, ArePrintedToTrueScale) {
     const Point apart = last.end - first.start;
     bool same = false;
     for (const auto& a : starts)
-        for (const auto& b : ends)
-            same = same || std::hypot(b.b.x - a.a.x - apart.x, b.b.y - a.a.y - apart.y) < 1e-3;
+        for (const auto& b : ends) same = same || std::hypot(b.b.x - a.a.x - apart.x, b.b.y - a.a.y - apart.y) < 1e-3;
     EXPECT_TRUE(same);
 }
 

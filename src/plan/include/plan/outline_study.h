@@ -26,7 +26,8 @@ struct OutlineTools {
     double offset_mm() const { return pair.offset_mm(); }
 };
 
-/// How far the line stands out from the straight line between its ends, at a part of that line from its start; inward −.
+/// How far the line stands out from the straight line between its ends, at a part of that line from its start; inward
+/// −.
 struct StandsOut {
     double part = 0.0, by_mm = 0.0;
 };
@@ -38,9 +39,9 @@ struct OutlineTick {
 
 /// A template for the outline, at full size.
 struct OutlineTemplate {
-    TemplatePlan sheet;             ///< its seam_line is the finished line; `fastening` are places for tape or clamps
-    std::vector<Path> beside;       ///< the rest of the outline near it
-    std::vector<Path> fences;       ///< glued on under it, closed
+    TemplatePlan sheet;        ///< its seam_line is the finished line; `fastening` are places for tape or clamps
+    std::vector<Path> beside;  ///< the rest of the outline near it
+    std::vector<Path> fences;  ///< glued on under it, closed
     std::vector<OutlineTick> ticks;
     std::vector<std::string> says;  ///< for its label: how often it is used, what to check
 };
@@ -99,7 +100,7 @@ struct Trammel {
 struct OutlineStudy {
     std::vector<OutlineCut> cuts;  ///< in the order they are made
     std::vector<OutlineTemplate> templates;
-    std::optional<double> diagonal_mm;  ///< of a rectangle, between its sharp corners
+    std::optional<double> diagonal_mm;       ///< of a rectangle, between its sharp corners
     double length_mm = 0.0, width_mm = 0.0;  ///< over all
     std::optional<Trammel> trammel;
     /// Of an oval: from its middle to each of the two points of the string, on the longer axis.
