@@ -6,9 +6,9 @@
 #include <stdexcept>
 
 #include "book_sections.h"
-#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/edge_parts_page.h"
+#include "paper/outline_page.h"
 #include "paper/wood_pages.h"
 #include "text_size.h"
 

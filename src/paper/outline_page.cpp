@@ -1,4 +1,4 @@
-#include "outline_page.h"
+#include "paper/outline_page.h"
 
 #include <fmt/format.h>
 

@@ -7,10 +7,10 @@
 #include <utility>
 
 #include "marks.h"
-#include "outline_page.h"
 #include "paper/closing_page.h"
 #include "paper/disc_sheet.h"
 #include "paper/mark_sheets.h"
+#include "paper/outline_page.h"
 #include "paper/test_cut_sheet.h"
 #include "paper/tiles.h"
 

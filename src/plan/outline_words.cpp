@@ -148,7 +148,9 @@ class Teller {
                 "Simulated with your tools, not all of the line is reached: at the {} the edge lies up to {} off it.",
                 study_.largest_off_cut, thin(study_.largest_off_mm)));
         }
-        if (!study_.templates.empty()) {
+        if (study_.templates.empty()) {
+            told.lines.push_back("All its sides are straight: no template is needed.");
+        } else {
             told.lines.push_back(
                 "A curve of the outline has one template, made by hand from its paper. Nothing has to match it but the "
                 "drawn line, so its sweep to the eye and hand counts for more than a tenth of a millimetre.");
@@ -160,11 +162,8 @@ class Teller {
         return told;
     }
 
-    /// No finer than anyone can measure.
-    std::string within(double mm) const {
-        const double finest_mm = job_.style.unit == units::Unit::inch ? 0.0001 * units::mm_per_inch : 0.001;
-        return units::show_thin(std::max(mm, finest_mm), job_.style.unit);
-    }
+    /// No finer than the line is asked to be reached.
+    std::string within(double mm) const { return units::show_thin(std::max(mm, reached_mm), job_.style.unit); }
     std::string thin(double mm) const { return thin_text(mm, job_.style.unit); }
 
     Told square() const {
@@ -427,7 +426,6 @@ class Teller {
         told.lines.push_back(
             "Let the top hang over the bench by no more than cutter and clamps need, on spoil board, "
             "and hold the last of the waste so that it does not break off.");
-        if (study_.templates.empty()) told.lines.push_back("No side of this outline needs a template.");
         told.lines.push_back("Where it tears is told by a model that nobody has measured on your wood.");
         told.cautions = routing_cautions();
         for (const std::string& caution : hand_work_cautions()) told.cautions.push_back(caution);

@@ -130,6 +130,7 @@ RC_GTEST_PROP(OutlineStudy, WhatIsToldReachableIsCutToTheLine, ()) {
     if (plan.outline.empty()) RC_DISCARD("does not close");
     const OutlineStudy study = study_outline(plan, document.job, document.shelf);
     RC_ASSERT(!study.cuts.empty());
+    RC_CLASSIFY(study.reached, "all reached");
     double covered = 0.0;
     const PathIndex outline(plan.outline);
     for (const OutlineCut& c : study.cuts) {
@@ -222,7 +223,7 @@ TEST(OutlineStudy, StraightSidesStandOffByHalfOfGuideLessCutter) {
         ASSERT_TRUE(c.passes);
         EXPECT_NEAR(c.passes->passes.back().depth_mm, 31.0, 1e-9);
     }
-    EXPECT_THAT(all_text(study, document), HasSubstr("Its edge lies 10.0 mm inside: (30.0 mm − 10.0 mm) ÷ 2"));
+    EXPECT_THAT(all_text(study, document), HasSubstr("their edge 10.0 mm inside the line: (30.0 mm − 10.0 mm) ÷ 2"));
 }
 
 // A corner of 6 with an offset of 10: the guide goes round the sharp corner of the template, and the wood comes out
