@@ -19,7 +19,7 @@ for (const theme of ["light", "dark"]) {
       await inspect(page, "jobs");
 
       await openJob(page, program.base, jobs["hall-console"]);
-      for (const id of ["chain", "whole", "shelf", "papers", "bring-in", "history"]) await unfold(page, id);
+      for (const id of ["chain", "work", "whole", "shelf", "papers", "bring-in", "history"]) await unfold(page, id);
       await page.locator("#shelf").getByRole("button", { name: "Put a cutter on the shelf" }).click();
       await inspect(page, "everything unfolded");
       await page.locator("#papers").getByLabel("Show the sheets over the drawing").check();
@@ -66,7 +66,8 @@ test("no sideways scrolling at any size, and nothing of the column runs out of i
   for (const [width, height] of [[360, 740], [390, 844], [768, 1024], [1024, 700], [1366, 768], [2560, 1440]]) {
     const page = await openPage(browser, program.base, { viewport: { width, height } });
     await openJob(page, program.base, jobs["hall-console"]);
-    for (const id of ["whole", "shelf", "papers", "bring-in", "history"]) await unfold(page, id);
+    for (const id of ["work", "whole", "shelf", "papers", "bring-in", "history"]) await unfold(page, id);
+    await page.locator("#work .work-told").waitFor();
     const over = await page.evaluate(() => ({
       page: document.documentElement.scrollWidth - document.documentElement.clientWidth,
       column: document.querySelector(".column").scrollWidth - document.querySelector(".column").clientWidth,
