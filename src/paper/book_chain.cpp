@@ -10,6 +10,7 @@
 #include "plan/section.h"
 #include "plan/words.h"
 #include "section_drawing.h"
+#include "text_size.h"
 #include "units/length.h"
 
 namespace seamwright::paper {
@@ -50,13 +51,45 @@ void key(TextPages& pages) {
     pages.down(2.0);
 }
 
-/// "1: 3.0 mm (15.0 mm)": each pass, and how far the cutter stands out for it.
-std::string every_pass(const process::PassPlan& plan, const units::LengthStyle& style) {
-    std::string text;
-    for (std::size_t i = 0; i < plan.passes.size(); ++i)
-        text += fmt::format("{}{}: {} ({})", i == 0 ? "" : ";  ", i + 1, units::show(plan.passes[i].depth_mm, style),
-                            units::show(plan.passes[i].projection_mm, style));
-    return text + '.';
+/// Pass by pass, across: its depth, how far the cutter stands out for it, and a box.
+void passes_of(TextPages& pages, const process::PassPlan& plan, const units::LengthStyle& style, const char* in) {
+    constexpr std::size_t most_across = 8;
+    constexpr double row_mm = 4.6, head_mm = 38.0, text_mm = 2.7, box_mm = 2.8;
+    const Stroke thin{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
+    const double left = TextPages::margin_mm, right = left + pages.width_mm();
+    const double column_mm = (pages.width_mm() - head_mm) / most_across;
+    for (std::size_t from = 0; from < plan.passes.size(); from += most_across) {
+        const std::size_t until = std::min(plan.passes.size(), from + most_across);
+        pages.need(4.0 * row_mm + 2.0);
+        pages.down(2.0);
+        const double top = pages.y();
+        const auto row = [&](const std::string& head, bool bold, const auto& cell) {
+            pages.down(row_mm);
+            pages.put(head, {left, pages.y() + 1.2}, text_mm, true);
+            for (std::size_t i = from; i < until; ++i) {
+                const double x = left + head_mm + column_mm * (static_cast<double>(i - from) + 0.5);
+                Text t{{x, pages.y() + 1.2}, cell(i), text_mm, 0.0, Text::Anchor::middle, bold};
+                if (const double length = text_length_mm(t); length > column_mm - 1.0)
+                    t.height_mm *= (column_mm - 1.0) / length;
+                pages.page().texts.push_back(std::move(t));
+            }
+            pages.line({left, pages.y()}, {right, pages.y()}, thin);
+        };
+        row("Pass", true, [](std::size_t i) { return fmt::format("{}", i + 1); });
+        row(std::string("Depth in the ") + in, false,
+            [&](std::size_t i) { return units::show(plan.passes[i].depth_mm, style); });
+        row("Cutter below the base", false,
+            [&](std::size_t i) { return units::show(plan.passes[i].projection_mm, style); });
+        row("Done", false, [](std::size_t) { return std::string(); });
+        for (std::size_t i = from; i < until; ++i) {
+            const Point low{left + head_mm + column_mm * (static_cast<double>(i - from) + 0.5) - 0.5 * box_mm,
+                            pages.y() + 0.5 * (row_mm - box_mm)};
+            pages.page().paths.push_back(drawn(geometry::rectangle(low, low + Point{box_mm, box_mm}),
+                                               {.width_mm = 0.25, .dash_mm = {}, .grey = 0.0, .colour = {}}));
+        }
+        pages.line({left, top}, {right, top}, thin);
+    }
+    pages.down(1.0);
 }
 
 class Operation {
@@ -72,12 +105,14 @@ class Operation {
 
     void write() {
         const plan::Section section = plan::section_of(told_.step, s_.shelf, plan::sizes_of(s_.plan));
-        constexpr double highest_mm = 78.0;
-        const double n = section_n(section, pages_.width_mm(), highest_mm);
+        // What is said under it and its title have room on the same sheet.
+        constexpr double largest_mm = 128.0, words_mm = 118.0, heading_mm = 18.0;
+        const double sheet_mm = sheet_of(s_).height_mm - 2.0 * TextPages::margin_mm - heading_mm;
+        const double n = section_n(section, pages_.width_mm(), std::min(largest_mm, sheet_mm - words_mm));
         const double high = section_height_mm(section, n);
-        constexpr double title_mm = 12.0, words_mm = 30.0;
+        constexpr double title_mm = 12.0, first_words_mm = 20.0;
         pages_.down(3.0);
-        pages_.need(title_mm + high + words_mm);
+        pages_.need(title_mm + high + first_words_mm);
         pages_.mark(place::operation(seam_index_, number_));
         constexpr double box_mm = 4.2;
         pages_.tick_box(0.0, box_mm);
@@ -102,7 +137,9 @@ class Operation {
         return n == 1.0 ? std::string("full size, 1 : 1") : fmt::format("scale 1 : {:g}", n);
     }
     std::string show(double mm) const { return units::show(mm, s_.job.style); }
-    void label(const std::string& word, const std::string& text) { pages_.labelled(word, text, 0.0, label_mm); }
+    void label(const std::string& word, const std::string& text) {
+        pages_.labelled(word, plan::words::capitalised(text), 0.0, label_mm);
+    }
     bool cuts_wood() const { return told_.step.kind == Kind::cut_left || told_.step.kind == Kind::cut_right; }
 
     void said() {
@@ -118,13 +155,11 @@ class Operation {
     void set_up() {
         if (told_.passes && !told_.passes->passes.empty()) {
             const process::PassPlan& plan = *told_.passes;
-            const bool table = told_.depth && (told_.depth->staged() || told_.depth->skim);
-            if (table) {
+            if (told_.depth && (told_.depth->staged() || told_.depth->skim)) {
                 for (const std::string& line : plan::words::passes_lines(told_, s_.job.style)) label("Passes", line);
                 pass_table(pages_, told_, s_.job.style);
             } else {
-                label("Passes", "depth in the " + std::string(cuts_wood() ? "wood" : "sheet") +
-                                    ", in brackets cutter below the base: " + every_pass(plan, s_.job.style));
+                passes_of(pages_, plan, s_.job.style, cuts_wood() ? "wood" : "sheet");
             }
             const double seconds = 60.0 * plan.minutes / static_cast<double>(plan.passes.size());
             std::string speed;
@@ -132,7 +167,7 @@ class Operation {
             label("Speed", speed + fmt::format("Feed {} a minute: a pass of {} takes about {:.0f} s. Slower burns, "
                                                "faster tears.",
                                                show(s_.job.limits.feed_mm_per_min), show(plan.length_mm), seconds));
-            if (plan.deeper_than_flute && !table)
+            if (plan.deeper_than_flute && !(told_.depth && told_.depth->staged()))
                 label("",
                       "The cut is deeper than the flutes are long: no pass cleans the whole edge at once. Keep the "
                       "router to the template through every pass.");
@@ -213,7 +248,8 @@ void write_chains(TextPages& pages, const JobStudies& s, const BookPages& where)
         pages.need(TextPages::with_heading_mm + 40.0);
         pages.mark(place::seam(i));
         pages.part(about);
-        for (std::size_t k = 0; k < seam.steps.size(); ++k) Operation(pages, s, where, i, k).write();
+        for (std::size_t k = 0; k < seam.steps.size(); ++k)
+            pages.keep_together(240.0, [&](TextPages& on) { Operation(on, s, where, i, k).write(); });
     }
 }
 

@@ -98,10 +98,10 @@ void write_cover(TextPages& pages, const JobStudies& s, const BookPages&) {
 void write_contents(TextPages& pages, const JobStudies&, const BookPages& where) {
     const auto& contents = where.contents();
     constexpr double row_mm = 5.0, dots_mm = 1.8;
-    // The first is the cover itself.
+    // The first two are the cover and this page itself.
     const double high = row_mm * static_cast<double>(contents.size()) + 8.0;
     pages.chapter("Contents", "Each chapter with the page it begins on.", high);
-    for (std::size_t i = 1; i < contents.size(); ++i) {
+    for (std::size_t i = 2; i < contents.size(); ++i) {
         pages.need(row_mm);
         pages.down(row_mm);
         const double left = TextPages::margin_mm, right = left + pages.width_mm();

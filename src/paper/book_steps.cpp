@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "book_sections.h"
 #include "plan/bench_notes.h"
@@ -81,10 +82,15 @@ std::vector<std::size_t> operations_of(const JobStudies& s, const plan::WorkStep
 
 class Writer {
   public:
-    Writer(TextPages& pages, const JobStudies& s, const BookPages& where)
-        : pages_(pages), s_(s), where_(where), inputs_{s.plan, s.job,     s.shelf,
-                                                       s.shop, s.rough,   s.movement,
-                                                       s.feed, s.closing, s.boards ? &*s.boards : nullptr} {}
+    Writer(TextPages& pages, const JobStudies& s, const BookPages& where, std::vector<std::string> told)
+        : pages_(pages),
+          s_(s),
+          where_(where),
+          inputs_{
+              s.plan, s.job, s.shelf, s.shop, s.rough, s.movement, s.feed, s.closing, s.boards ? &*s.boards : nullptr},
+          said_(std::move(told)) {}
+
+    const std::vector<std::string>& told() const { return said_; }
 
     void write(std::size_t number) {
         const plan::WorkStep& step = s_.shop.steps[number];
@@ -176,8 +182,18 @@ void write_steps(TextPages& pages, const JobStudies& s, const BookPages& where) 
     pages.mark(place::steps);
     pages.say("What stands here without a figure of this job is common practice. Times are reckoned: note your own.",
               TextPages::text_mm);
-    Writer writer(pages, s, where);
-    for (std::size_t i = 0; i < s.shop.steps.size(); ++i) writer.write(i);
+    // Cautions told already; those of a step count once it is really written.
+    std::vector<std::string> told;
+    for (std::size_t i = 0; i < s.shop.steps.size(); ++i) {
+        constexpr double most_mm = 105.0;
+        std::vector<std::string> after;
+        pages.keep_together(most_mm, [&](TextPages& on) {
+            Writer writer(on, s, where, told);
+            writer.write(i);
+            after = writer.told();
+        });
+        told = std::move(after);
+    }
 }
 
 }  // namespace seamwright::paper

@@ -48,6 +48,25 @@ void discs(TextPages& pages) {
     pages.say("Fibres run from 0° to 180°, seen from above as it was routed.", 2.6, false, indent_mm);
 }
 
+void write_trial(TextPages& pages, const plan::Trial& trial, std::size_t number) {
+    pages.down(3.0);
+    pages.tick_box(0.0, box_mm);
+    pages.put(fmt::format("{}. {}", number, trial.title), {TextPages::margin_mm + box_mm + 2.5, pages.y() - 3.5}, 3.4,
+              true);
+    pages.down(5.0);
+    const auto label = [&](const char* word, const std::string& text) {
+        pages.labelled(word, plan::words::capitalised(text), indent_mm, label_mm);
+    };
+    label("Why", trial.why);
+    label("On", trial.on + '.');
+    label("How", trial.how);
+    if (!trial.caution.empty()) pages.say(trial.caution, TextPages::text_mm, true, indent_mm + label_mm, "!");
+    if (trial.room == plan::Trial::Room::discs) discs(pages);
+    for (const std::string& what : trial.write_down) pages.blank(what, indent_mm);
+    pages.down(1.0);
+    label("Then", trial.then);
+}
+
 }  // namespace
 
 void write_tests(TextPages& pages, const JobStudies& s, const BookPages&) {
@@ -57,23 +76,8 @@ void write_tests(TextPages& pages, const JobStudies& s, const BookPages&) {
         s.plan, s.job, s.shelf, s.shop, s.rough, s.movement, s.feed, s.closing, s.boards ? &*s.boards : nullptr};
     std::size_t number = 0;
     for (const plan::Trial& trial : plan::trials(inputs)) {
-        pages.down(3.0);
-        pages.need(34.0);
-        pages.tick_box(0.0, box_mm);
-        pages.put(fmt::format("{}. {}", ++number, trial.title), {TextPages::margin_mm + box_mm + 2.5, pages.y() - 3.5},
-                  3.4, true);
-        pages.down(5.0);
-        const auto label = [&](const char* word, const std::string& text) {
-            pages.labelled(word, plan::words::capitalised(text), indent_mm, label_mm);
-        };
-        label("Why", trial.why);
-        label("On", trial.on + '.');
-        label("How", trial.how);
-        if (!trial.caution.empty()) pages.say(trial.caution, TextPages::text_mm, true, indent_mm + label_mm, "!");
-        if (trial.room == plan::Trial::Room::discs) discs(pages);
-        for (const std::string& what : trial.write_down) pages.blank(what, indent_mm);
-        pages.down(1.0);
-        label("Then", trial.then);
+        ++number;
+        pages.keep_together(170.0, [&](TextPages& on) { write_trial(on, trial, number); });
     }
 }
 

@@ -117,7 +117,7 @@ class Calendar {
         };
         for (const auto& [kind, says] : {std::pair(Bar::Kind::work, "work"), std::pair(Bar::Kind::clamped, "in clamps"),
                                          std::pair(Bar::Kind::wait, "waits")})
-            field(says, [&](double a, double b, double y) { bar(kind, a, b, y, false, {}); });
+            if (has(kind)) field(says, [&](double a, double b, double y) { bar(kind, a, b, y, false, {}); });
         const bool chain =
             std::any_of(picture_.rows.begin(), picture_.rows.end(), [](const auto& r) { return r.on_chain; });
         if (chain)
@@ -128,6 +128,12 @@ class Calendar {
         pages_.down(4.0);
         pages_.say("Days without work, and nights, are drawn narrow.", 2.6);
         pages_.down(2.0);
+    }
+
+    bool has(Bar::Kind kind) const {
+        return std::any_of(picture_.rows.begin(), picture_.rows.end(), [&](const auto& row) {
+            return std::any_of(row.bars.begin(), row.bars.end(), [&](const Bar& bar) { return bar.kind == kind; });
+        });
     }
 
     void shade(bool whole, double a, double b, double low, double high, const std::string& id) {

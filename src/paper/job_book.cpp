@@ -51,14 +51,17 @@ std::vector<Drawing> lay_out(const JobStudies& s, const Finished& finished, cons
     write_contents(front, s, where);
     write_cut_list(front, s, where);
     write_tests(front, s, where);
+    front.notes();
     std::vector<Drawing> book = front.finish();
     append(book, finished.wood);
     append(book, finished.edge_parts);
 
     TextPages work(sheet_of(s), "Step by step", "In the order of the work: tick, and write down what you measured.");
     write_steps(work, s, where);
+    work.notes();
     if (!s.plan.seams.empty()) write_chains(work, s, where);
     if (!s.feed.edges.empty()) write_feed(work, s, where);
+    work.notes();
     append(book, work.finish());
     append(book, finished.closing);
     append(book, finished.outline);

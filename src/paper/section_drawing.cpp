@@ -184,9 +184,9 @@ class Picture {
         // Text that is turned stands to the left of its line.
         const double beside = x - 0.9;
         if (length < b - a - 1.0) {
-            bare({beside, 0.5 * (a + b)}, said, text_mm, Text::Anchor::middle, false, up);
+            text({beside, 0.5 * (a + b)}, said, text_mm, Text::Anchor::middle, false, up);
         } else {
-            bare({x + 0.35 * text_mm, b + 1.6}, said, text_mm, Text::Anchor::left, false, up);
+            text({x + 0.35 * text_mm, b + 1.6}, said, text_mm, Text::Anchor::left, false, up);
         }
     }
 
@@ -223,13 +223,13 @@ class Picture {
         line(at({section_.edge_mm, 0.0}), at({section_.edge_mm, t.work_mm}), edge_mark, "section edge");
 
         // Names of what turns and rides, above the base.
-        const double above = top - 4.5;
+        const double above = top - 4.8;
         const double wall = t.centre_mm - way * 0.5 * t.rider_mm * 0.96;
         callout(at({wall, t.guided ? 0.5 * (t.base_mm + t.work_mm) : t.template_top_mm - 1.0}), above, !far_right,
                 t.guided ? words_.rider + ", outside B" : words_.rider);
         callout(at({t.centre_mm + way * 0.25 * t.cutter_mm, 0.5 * (t.work_mm + t.base_mm)}), above, far_right,
                 words_.cutter);
-        feed(at({t.centre_mm, 0.0}).x, above + 1.0);
+        feed(at({t.centre_mm, 0.0}).x, above - 1.6);
     }
 
     bool wood() const {
@@ -245,7 +245,7 @@ class Picture {
                0.0,
                on_right ? Text::Anchor::right : Text::Anchor::left,
                true};
-        const double room = std::abs(t.at.x - to.x) - 4.0;
+        const double room = std::abs(t.at.x - to.x) - 6.0;
         while (t.height_mm > 1.8 && text_length_mm(t) > room) t.height_mm *= 0.95;
         const double end = on_right ? right() - text_length_mm(t) - 1.0 : left() + text_length_mm(t) + 1.0;
         const bool fits = on_right ? end > to.x : end < to.x;
@@ -278,7 +278,7 @@ class Picture {
             const double a = t.centre_mm - 0.5 * t.cutter_mm, b = t.centre_mm + 0.5 * t.cutter_mm;
             line(at({a, depth}), at({b, depth}), pass_line, "section pass");
             const double y = at({0.0, depth}).y;
-            constexpr double apart_mm = 1.9;
+            constexpr double apart_mm = 1.75;
             if (last_y - y < apart_mm) continue;
             last_y = y;
             bare({at({t.centre_mm, 0.0}).x, y + 0.35}, fmt::format("{}", i + 1), 1.7, Text::Anchor::middle);
@@ -318,7 +318,7 @@ class Picture {
 }  // namespace
 
 double section_height_mm(const plan::Section& section, double n) {
-    return below_mm + (section.box.high.y - plan::lowest_mm(section)) / n + above_mm - 6.0;
+    return below_mm + (section.box.high.y - plan::lowest_mm(section)) / n + (section.tools ? 3.0 : above_mm + 6.0);
 }
 
 double section_n(const plan::Section& section, double wide_mm, double highest_mm) {

@@ -51,6 +51,18 @@ class TextPages {
     /// Title, sentences, and cautions with a mark of their own.
     void part(const plan::words::Told& told);
 
+    /// Writes with `write(TextPages&)`, on a new sheet where it would otherwise be torn in two; what is higher than
+    /// `most_mm` goes on where it is. `write` is called twice.
+    template <class Write>
+    void keep_together(double most_mm, const Write& write) {
+        TextPages tried(sheet_, title_, under_);
+        const double from = tried.y();
+        write(tried);
+        const double high = from - tried.y();
+        if (tried.pages_.size() == 1 && high <= most_mm) need(high);
+        write(*this);
+    }
+
     /// The sheets, with "2 of 3" on each.
     std::vector<Drawing> finish();
 

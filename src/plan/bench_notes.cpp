@@ -107,7 +107,7 @@ class Notes {
             fmt::format("Sheet {} thick without voids, the printed papers, spray adhesive, saw, plane or spokeshave, a "
                         "long sanding stick, a springy stick; for the copies guide and cutter as drawn.",
                         show(in_.plan.sheet.thickness_mm)));
-        first("Print at 100 % and measure the bars of every sheet (trial 1).");
+        first("Print at 100 % and measure the bars of every sheet (see the tests to make).");
         how(
             fmt::format("Each template stands {} past the wood at both ends, its body is {} wide. Write on its upper "
                         "face: {}, left or right, this side up, revision.",

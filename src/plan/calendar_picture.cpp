@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
 #include <string_view>
 #include <utility>
 
@@ -81,6 +82,32 @@ CalendarPicture framed(const ShopStudy& study, std::vector<CalendarPicture::Row>
     return picture;
 }
 
+/// One bar of work for each day with any, and waits between them and after the last.
+std::vector<Bar> day_by_day(const std::vector<Bar>& bars) {
+    std::map<std::chrono::local_days, Stretch> work;
+    Moment from = bars.front().when.from, until = bars.front().when.until;
+    for (const Bar& bar : bars) {
+        from = std::min(from, bar.when.from);
+        until = std::max(until, bar.when.until);
+        if (bar.kind != Bar::Kind::work) continue;
+        const auto [at, first] = work.try_emplace(day_of(bar.when.from), bar.when);
+        if (first) continue;
+        at->second.from = std::min(at->second.from, bar.when.from);
+        at->second.until = std::max(at->second.until, bar.when.until);
+    }
+    std::vector<Bar> out;
+    const auto wait = [&](Moment a, Moment b) {
+        if (a < b) out.push_back({Bar::Kind::wait, {a, b}, false});
+    };
+    for (const auto& [day, when] : work) {
+        wait(from, when.from);
+        out.push_back({Bar::Kind::work, when, false});
+        from = std::max(from, when.until);
+    }
+    wait(from, until);
+    return out;
+}
+
 struct Stage {
     std::string_view name;
     /// Of the ids of its steps.
@@ -130,18 +157,9 @@ std::optional<CalendarPicture> stages_picture(const ShopStudy& study) {
             rows.push_back({std::string(stages().at(now).name), i, {}, false});
         }
         auto& row = rows[*at];
-        for (const Bar& bar : bars) {
-            // What waits while other work of the stage goes on is part of that.
-            if (row.bars.empty()) {
-                row.bars.push_back({bar.kind == Bar::Kind::work ? Bar::Kind::work : Bar::Kind::wait, bar.when, false});
-                continue;
-            }
-            Bar& whole = row.bars.front();
-            if (bar.kind == Bar::Kind::work) whole.kind = Bar::Kind::work;
-            whole.when.from = std::min(whole.when.from, bar.when.from);
-            whole.when.until = std::max(whole.when.until, bar.when.until);
-        }
+        row.bars.insert(row.bars.end(), bars.begin(), bars.end());
     }
+    for (auto& row : rows) row.bars = day_by_day(row.bars);
     return framed(study, std::move(rows));
 }
 

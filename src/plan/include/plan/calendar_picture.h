@@ -43,8 +43,8 @@ struct CalendarPicture {
 /// Every step a row, as the schedule has it; nullopt without a schedule. No bar is shorter than a minute.
 std::optional<CalendarPicture> calendar_picture(const ShopStudy& study);
 
-/// A few stages a row (wood and templates, cutting and fitting, gluing, surface, finish, delivery), each from its first
-/// work to its last wait in one bar, which is work where hands are on it at all: for who waits for the top.
+/// A few stages a row (wood and templates, cutting and fitting, gluing, surface, finish, delivery): of each day with
+/// any work one bar from its first to its last hand, and waits between and after them. For who waits for the top.
 std::optional<CalendarPicture> stages_picture(const ShopStudy& study);
 
 namespace words {
