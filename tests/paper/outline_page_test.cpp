@@ -50,7 +50,7 @@ TEST(OutlinePage, StaysOnItsSheetAndTellsEveryCut) {
             EXPECT_THAT(text, HasSubstr("Cutting the top to its outline"));
             for (std::size_t i = 0; i < study.cuts.size(); ++i)
                 EXPECT_THAT(text, HasSubstr('\n' + std::to_string(i + 1) + '\n')) << "its number in the picture";
-            EXPECT_THAT(text, HasSubstr("Length:"));
+            EXPECT_THAT(text, HasSubstr("What was measured"));
         }
     }
 }
