@@ -191,7 +191,7 @@ std::vector<Drawing> feed_pages(const JobStudies& s) {
     TextPages pages(sheet_of(s), "Feeding the router", s.plan.name);
     pages.say(
         "Thin: comes clean. Broken: feed slowly. Heavy, with ticks: expected to tear. Arrows with numbers: the "
-        "strokes in their order; dashed: a skim only.",
+        "strokes in their order; dashed: a skim only; dashed with two open heads: that skim as a climb cut.",
         TextPages::text_mm);
     pages.part(plan::words::feed_cautions_text(s.feed, s.shelf, s.job.style));
     for (const plan::RoutedEdge& edge : s.feed.edges) {
@@ -221,7 +221,8 @@ std::vector<Told> tests_to_make() {
     return {{"Before any good wood is cut",
              {"Measure the check bars on every printed sheet.",
               "Rout the test cut and measure it at its numbered places (./run test-cut prints the sheet).",
-              "Rout a disc of the very board all round, conventional: does it tear where the feed maps say?",
+              "Rout a disc of the very board all round, conventional: does it tear where the feed maps say? (./run disc prints "
+              "its sheet; what you see corrects the maps.)",
               "Glue two offcuts with this glue, at this temperature; break them: wood should break, not glue.",
               "Finish an offcut with all coats, sanded as the top will be."},
              {}}};
