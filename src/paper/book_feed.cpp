@@ -12,7 +12,7 @@ void write_feed(TextPages& pages, const JobStudies& s, const BookPages&) {
     pages.chapter("Feeding the router", "Each routed edge: where it may tear, and the strokes in their order.", 110.0);
     pages.say(
         "Thin: comes clean. Broken: feed slowly. Heavy, with ticks: expected to tear. Arrows with numbers: the "
-        "strokes in their order; dashed: a skim only.",
+        "strokes in their order; dashed: a skim only; dashed with two open heads: that skim as a climb cut.",
         TextPages::text_mm);
     pages.part(plan::words::feed_cautions_text(s.feed, s.shelf, s.job.style));
     for (const plan::RoutedEdge& edge : s.feed.edges) {

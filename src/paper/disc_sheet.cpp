@@ -31,7 +31,7 @@ class DiscSheets {
 
     std::vector<Drawing> sheets() {
         pages_.say(
-            "Paste this on the very board, the arrow along its fibres, and saw it out a little outside the ring. "
+            "Paste this on the very board, the arrow along its fibres, and saw it out about 2 mm outside the ring. "
             "Angles go counter-clockwise from the arrow, as seen from the face.",
             3.0);
         disc();
@@ -117,13 +117,12 @@ class DiscSheets {
             "cutter, "
             "as large as the ring.");
         add("Screw the disc to the carrier from below and the template on top of it, with two screws each, well inside "
-            "the ring and clear of the cutter: nothing may turn. Write down cutter and what is taken off, a constant 2 "
-            "mm is usual.");
+            "the ring and clear of the cutter: nothing may turn. Write down the cutter, and how much it takes off the rim all round.");
         add("First all round conventional: counter-clockwise as seen from above, at full depth in your usual passes. "
             "Look at the rim, and write every stretch into the table.");
-        add(
-            fmt::format("Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
-                        "as a climb cut, clockwise, and write again. Leave it out if anything is not held fast.",
+        add(fmt::format("Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
+                        "as a climb cut, clockwise, and write again: on the shelf that is a second disc of the same day. Leave "
+                        "it out if anything is not held fast.",
                         show(2.0 * process::most_skim_mm), show(process::most_skim_mm)));
         add("Clean: as it should be. Fuzzy: rough or lifted, but sanding takes it off. Torn: fibres missing below the "
             "edge.");
@@ -170,7 +169,7 @@ class DiscSheets {
         pages_.down(7.0);
         double at = x;
         for (const auto& [says, room] :
-             {std::pair{"Wood", 48.0}, {"Day", 30.0}, {"Cutter", 30.0}, {"Taken off", 30.0}}) {
+             {std::pair{"Wood", 52.0}, {"Day", 36.0}, {"Cutter", 36.0}, {"Taken off", 44.0}}) {
             pages_.put(says, {at, pages_.y()}, 3.0);
             const double from = at + 4.0 + 2.0 * static_cast<double>(std::string(says).size());
             pages_.line({from, pages_.y() - 0.8}, {at + room - 3.0, pages_.y() - 0.8}, thin);

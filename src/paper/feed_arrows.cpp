@@ -32,12 +32,12 @@ Stroke shaft_of(FeedWay way) {
 const Stroke mark_line{.width_mm = 0.3, .dash_mm = {}, .grey = 0.0, .colour = {}};
 
 /// Two lines that meet at the tip.
-DrawnPath open_head(Point tip, double heading_rad, double length_mm, const std::string& id) {
+DrawnPath open_head(Point tip, double heading_rad, double length_mm) {
     constexpr double half_angle = 0.45;
     const Point a = tip - length_mm * geometry::unit(heading_rad + half_angle);
     const Point b = tip - length_mm * geometry::unit(heading_rad - half_angle);
     const Point points[] = {a, tip, b};
-    return drawn(geometry::polyline(points, false), mark_line, id);
+    return drawn(geometry::polyline(points, false), mark_line);
 }
 
 class Edge {
@@ -120,7 +120,11 @@ class Edge {
         const double middle = from_mm + sign * 0.5 * (before + long_mm);
         Patch whole{beside(middle, lane_mm), before + long_mm, std::max(arrow_wide_mm, figure.height_mm),
                     geometry::heading(tangent(middle))};
-        if (!free(whole)) return false;
+        // So far from a word before or after it that the two are not read together.
+        constexpr double apart_mm = 4.0;
+        Patch with_air = whole;
+        with_air.width_mm += 2.0 * apart_mm;
+        if (!free(with_air)) return false;
         const double number_at = from_mm + sign * 0.5 * figure.width_mm;
         figure.centre = beside(number_at, lane_mm);
         figure.turn_rad = reading_turn(geometry::heading(tangent(number_at)));
@@ -145,8 +149,11 @@ class Edge {
         const double begin = run.along_path ? run.from_mm : run.from_mm + run.length_mm;
         const double end = begin + sign * run.length_mm;
         const double long_mm = std::min(shaft_mm, std::max(2.0 * head_mm, run.length_mm - 8.0));
-        place_mark(begin, sign, [&](Point at) { draw_set_in(drawing_, at, fmt::format("feed-set-in-{}", number)); });
-        const auto count = std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
+        place_mark(begin, sign, 2.0 * mark_radius_mm, [&](double at_mm, double lane_mm) {
+            draw_set_in(drawing_, beside(at_mm, lane_mm), fmt::format("feed-set-in-{}", number));
+        });
+        const auto count =
+            std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
         const double each = run.length_mm / count;
         for (int i = 0; i < count; ++i) {
             const double wanted = i == 0 ? std::min(4.0, 0.2 * each) : i * each;
@@ -172,21 +179,34 @@ class Edge {
         }
         // A stroke all the way round is lifted out where it was set in.
         if (run.from_mm == run.to_mm) return;
-        place_mark(end, -sign, [&](Point at) {
-            draw_lift_out(drawing_, at, geometry::heading(tangent(end)), fmt::format("feed-lift-out-{}", number));
+        // The bar, and before it the number of the stroke that ends there.
+        Text text;
+        text.text = named_ + std::to_string(number);
+        text.height_mm = word_mm;
+        text.bold = true;
+        const double figure_mm = patch_for(text).width_mm;
+        const double wide_mm = figure_mm + 2.4;
+        place_mark(end - sign * 0.5 * wide_mm, -sign, wide_mm, [&](double at_mm, double lane_mm) {
+            const double bar_mm = at_mm + sign * (0.5 * wide_mm - 0.6);
+            draw_lift_out(drawing_, beside(bar_mm, lane_mm), geometry::heading(tangent(bar_mm)),
+                          fmt::format("feed-lift-out-{}", number));
+            const double figure_at = at_mm - sign * (0.5 * wide_mm - 0.5 * figure_mm);
+            Patch patch = patch_for(text);
+            patch.centre = beside(figure_at, lane_mm);
+            patch.turn_rad = reading_turn(geometry::heading(tangent(figure_at)));
+            drawing_.texts.push_back(centred(text, patch));
         });
     }
 
     /// A small mark at that place of the edge, or a little inside the stroke.
     template <class Draw>
-    void place_mark(double at_mm, double inward, const Draw& draw_at) {
-        for (const double by : {0.0, 2.5, 5.0, 7.5}) {
+    void place_mark(double at_mm, double inward, double wide_mm, const Draw& draw_at) {
+        for (const double by : {0.0, 2.5, 5.0, 7.5, 10.0}) {
             const double mm = at_mm + inward * by;
             const bool placed = nearest_lane([&](double lane_mm) {
-                const Patch patch{beside(mm, lane_mm), 2.0 * mark_radius_mm, 2.0 * mark_radius_mm,
-                                  geometry::heading(tangent(mm))};
-                if (lane_mm > 14.0 || !free(patch)) return false;
-                draw_at(patch.centre);
+                const Patch patch{beside(mm, lane_mm), wide_mm, 2.0 * mark_radius_mm, geometry::heading(tangent(mm))};
+                if (lane_mm > (by < 9.0 ? first_lane_mm + lane_step_mm : 20.0) || !free(patch)) return false;
+                draw_at(mm, lane_mm);
                 placer_.add(patch);
                 return true;
             });
@@ -242,15 +262,19 @@ class Edge {
 
 }  // namespace
 
-void draw_feed_arrow(Drawing& drawing, const Path& shaft, process::FeedWay way, const std::string& id) {
-    const double heading = geometry::heading(geometry::tangent_at(shaft, {shaft.segments.size() - 1, 1.0}));
-    drawing.paths.push_back(drawn(shaft, shaft_of(way), id));
+void draw_feed_head(Drawing& drawing, Point tip, double heading_rad, process::FeedWay way, double length_mm) {
     if (way != FeedWay::climb_skim) {
-        drawing.paths.push_back(arrow_head(shaft.end(), heading, head_mm));
+        drawing.paths.push_back(arrow_head(tip, heading_rad, length_mm));
         return;
     }
-    drawing.paths.push_back(open_head(shaft.end(), heading, 0.8 * head_mm, {}));
-    drawing.paths.push_back(open_head(shaft.end() - 1.8 * geometry::unit(heading), heading, 0.8 * head_mm, {}));
+    drawing.paths.push_back(open_head(tip, heading_rad, 0.8 * length_mm));
+    drawing.paths.push_back(open_head(tip - 0.6 * length_mm * geometry::unit(heading_rad), heading_rad, 0.8 * length_mm));
+}
+
+void draw_feed_arrow(Drawing& drawing, const Path& shaft, process::FeedWay way, const std::string& id) {
+    drawing.paths.push_back(drawn(shaft, shaft_of(way), id));
+    draw_feed_head(drawing, shaft.end(),
+                   geometry::heading(geometry::tangent_at(shaft, {shaft.segments.size() - 1, 1.0})), way, head_mm);
 }
 
 void draw_set_in(Drawing& drawing, Point at, const std::string& id) {
@@ -264,8 +288,8 @@ void draw_lift_out(Drawing& drawing, Point at, double heading_rad, const std::st
     drawing.paths.push_back(straight(at - across, at + across, heavy, id));
 }
 
-void draw_backing(Drawing& drawing, Point middle, double turn_rad, const std::string& id) {
-    const Patch block{middle, backing_long_mm, backing_wide_mm, turn_rad};
+void draw_backing(Drawing& drawing, Point middle, double turn_rad, const std::string& id, double scale) {
+    const Patch block{middle, scale * backing_long_mm, scale * backing_wide_mm, turn_rad};
     DrawnPath path = drawn(block.outline(), mark_line, id);
     path.fill.hatch_spacing_mm = 1.6;
     path.fill.hatch_angle_rad = turn_rad + 0.25 * geometry::pi;

@@ -11,12 +11,14 @@ namespace seamwright::paper {
 /// How a stroke is drawn, told apart by form: solid and one filled head, broken and one filled head, broken and two
 /// open heads.
 void draw_feed_arrow(Drawing& drawing, const Path& shaft, process::FeedWay way, const std::string& id);
+/// Its head alone.
+void draw_feed_head(Drawing& drawing, Point tip, double heading_rad, process::FeedWay way, double length_mm);
 /// Where the router is set in (a ring) and lifted out (a bar across the way).
 void draw_set_in(Drawing& drawing, Point at, const std::string& id);
 void draw_lift_out(Drawing& drawing, Point at, double heading_rad, const std::string& id);
 /// A block that backs up end grain, standing along `turn_rad`.
 inline constexpr double backing_long_mm = 11.0, backing_wide_mm = 7.0;
-void draw_backing(Drawing& drawing, Point middle, double turn_rad, const std::string& id);
+void draw_backing(Drawing& drawing, Point middle, double turn_rad, const std::string& id, double scale = 1.0);
 
 /// No arrow lies farther from the edge, on the side of the waste.
 inline constexpr double feed_band_mm = 40.0;

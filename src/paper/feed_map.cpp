@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "feed_arrows.h"
 #include "geometry/path_index.h"
 #include "marks.h"
 
@@ -61,7 +62,7 @@ class Map {
         const double end = r.along_path ? r.from_mm + r.length_mm : r.from_mm;
         const double before = end + (r.along_path ? -1.0 : 1.0) * std::min(3.0 / scale_, 0.4 * r.length_mm);
         const Point tip = at(end) + off * out(end), tail = at(before) + off * out(before);
-        drawing_.paths.push_back(arrow_head(tip, geometry::heading(tip - tail), 2.6));
+        draw_feed_head(drawing_, tip, geometry::heading(tip - tail), r.way, 2.6);
         const double begin = r.along_path ? r.from_mm : r.from_mm + r.length_mm;
         Text text;
         text.at = at(begin) + (off + 1.6) * out(begin) - Point{0.0, 0.9};

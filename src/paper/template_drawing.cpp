@@ -451,7 +451,7 @@ void TemplateSheetMaker::legend() {
             draw_set_in(drawing_, middle - apart, "legend");
             draw_lift_out(drawing_, middle + apart, patch.turn_rad, "legend");
         }
-        if (r.mark == 8) draw_backing(drawing_, middle, patch.turn_rad, "legend");
+        if (r.mark == 8) draw_backing(drawing_, middle, patch.turn_rad, "legend", 0.55);
         Text t;
         t.text = r.text;
         t.height_mm = text_mm;

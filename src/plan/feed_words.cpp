@@ -90,7 +90,11 @@ class Words {
                             "templates allows it.",
                             show(edge_.feed.faces.tears_down_mm)));
         }
-        told.lines.push_back(fmt::format("Saw close there, so that only {} is left to the router.", skim()));
+        told.lines.push_back(
+            job_.limits.skim_mm > 0.0
+                ? fmt::format("Your last skim of {} finishes it; where it tears, feed the passes before it as below.",
+                              show(job_.limits.skim_mm))
+                : fmt::format("Saw close there, so that only {} is left to the router.", skim()));
     }
 
   private:

@@ -66,7 +66,7 @@ TEST(FeedArrows, LieOnTheWasteSideAndGoTheWayOfTheStudy) {
                         const auto near = index.nearest(p);
                         const Point on = geometry::point_at(edge.edge, near.at);
                         const Point tangent = geometry::tangent_at(edge.edge, near.at);
-                        EXPECT_LT(near.distance_mm, feed_band_mm) << name << id;
+                        EXPECT_LT(near.distance_mm, 40.0) << name << id;
                         EXPECT_GT(near.distance_mm, 1.0) << name << id;
                         // Off the wood that stays.
                         EXPECT_EQ(geometry::cross(tangent, p - on) < 0.0, edge.on_left) << name << id;

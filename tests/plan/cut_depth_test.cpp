@@ -73,17 +73,20 @@ TEST(CutDepth, TheWoodOfAPieceCountsAlsoWhenItsSeamIsTakenOver) {
 TEST(CutDepth, StepsDeeperThanUsualAreTold) {
     Document document = two_pieces();
     document.job.limits.pass_mm = 9.0;
-    for (const StepPlan* step : cuts_of(plan_of(document))) {
+    const Plan deep = plan_of(document);
+    for (const StepPlan* step : cuts_of(deep)) {
         EXPECT_TRUE(step->depth->too_deep);
         EXPECT_THAT(lines_of(*step),
                     HasSubstr("Your steps of 9.0 mm are deeper than is usual for this wood and cutter"));
     }
     document.job.limits.pass_mm = 2.0;
-    for (const StepPlan* step : cuts_of(plan_of(document)))
+    const Plan light = plan_of(document);
+    for (const StepPlan* step : cuts_of(light))
         EXPECT_THAT(lines_of(*step), ::testing::Not(HasSubstr("deeper than is usual")));
     document.job.pieces[0].species = document.job.pieces[1].species = "of my own";
     document.job.limits.passes_by_wood = true;
-    for (const StepPlan* step : cuts_of(plan_of(document))) {
+    const Plan unknown = plan_of(document);
+    for (const StepPlan* step : cuts_of(unknown)) {
         EXPECT_FALSE(step->depth->taken());
         EXPECT_THAT(lines_of(*step), HasSubstr("not in the tables"));
     }
@@ -162,7 +165,8 @@ TEST(CutDepth, ACutterThatCannotDoItSaysWhatItLacks) {
     cutter.cutting_length_mm = 12.0;
     cutter.shank_mm = 8.0;
     cutter.reach_mm = 70.0;
-    for (const StepPlan* step : cuts_of(plan_of(document))) {
+    const Plan short_one = plan_of(document);
+    for (const StepPlan* step : cuts_of(short_one)) {
         EXPECT_FALSE(step->depth->staged());
         EXPECT_THAT(lines_of(*step), HasSubstr("Not even in two stages"));
         EXPECT_THAT(lines_of(*step), HasSubstr("longer"));
@@ -173,9 +177,8 @@ TEST(CutDepth, ACutterThatCannotDoItSaysWhatItLacks) {
 TEST(CutDepth, SpeedIsToldWithRimAndSource) {
     const process::Speed speed = process::speed_for(12.7, 22000.0);
     EXPECT_NEAR(speed.rim_m_per_s, 3.14159265358979 * 0.0127 * 22000.0 / 60.0, 1e-9);
-    EXPECT_EQ(words::speed_text(speed).substr(0, 45), "Speed at most 22000 rpm, 15 m/s at the rim (p");
-    EXPECT_THAT(words::speed_text(process::speed_for(12.7, 18000.0)),
-                HasSubstr("Speed at most 18000 rpm, 12 m/s at the rim (marked on the cutter)."));
+    EXPECT_EQ(words::speed_text(speed), "Speed at most 22000 rpm, 15 m/s at the rim (marked on the cutter).");
+    EXPECT_THAT(words::speed_text(process::speed_for(12.7, 0.0)), HasSubstr("published speed charts"));
 }
 
 }  // namespace
