@@ -122,8 +122,7 @@ class MadeWriter {
     }
 
     std::string_view unit_of(const Want& want) const {
-        if (want.key == "hours") return "h";
-        if (want.key == "litres") return "L";
+        if (want.kind != Field::Kind::length) return {};
         return blanks_.unit() == units::Unit::inch ? "in" : "mm";
     }
 
@@ -156,7 +155,6 @@ class MadeWriter {
             std::string label = fmt::format("{} of {}", want.says, of);
             json_.begin_group();
             json_.text("says", want.says);
-            json_.text("unit", want.kind == Field::Kind::length ? std::string_view() : unit_of(want));
             write_field(
                 json_, "field",
                 want.kind == Field::Kind::length

@@ -75,6 +75,7 @@ export function ShopNotes(props: { job: number; view: MadeView; take: (view: Mad
           </button>
         </p>
       </Show>
+      <h2>Step by step</h2>
       <ol class="work">
         <Index each={props.view.steps}>
           {(step) => (
@@ -126,7 +127,10 @@ function noted(step: MadeStep): string {
 function Note(props: { note: MadeNote; send: Send }) {
   const [refused, setRefused] = createSignal<Problem | null>(null);
   const set = async (field: Field, value: string): Promise<void> => {
-    if (value === field.value) return;
+    if (value === field.value) {
+      setRefused(null);
+      return;
+    }
     const trimmed = value.trim();
     setRefused(await props.send([{ set: field.pointer, value: trimmed === "" && field.kind !== "text" ? null : trimmed }], true));
   };
@@ -140,10 +144,7 @@ function Note(props: { note: MadeNote; send: Send }) {
         <Index each={props.note.fields}>
           {(each) => (
             <label>
-              <span>
-                {each().says}
-                {each().unit ? `, ${each().unit}` : ""}
-              </span>
+              <span>{each().says}</span>
               <input
                 type="text"
                 inputmode="decimal"
@@ -161,7 +162,7 @@ function Note(props: { note: MadeNote; send: Send }) {
         </label>
       </div>
       <Refusal problem={refused()} />
-      <Index each={props.note.tells}>{(line) => <p class="told">{line()}</p>}</Index>
+      <Index each={props.note.tells}>{(line) => <p class="says">{line()}</p>}</Index>
       <Index each={props.note.cautions}>{(line) => <p class="caution">{line()}</p>}</Index>
       <p>
         <button type="button" class="quiet" onClick={() => void props.send([{ remove: props.note.pointer }], true).then(setRefused)}>
@@ -202,7 +203,8 @@ function NewNote(props: { step: MadeStep; send: Send }) {
           {(want) => (
             <label>
               <span>
-                {want().says}, {want().unit}
+                {want().says}
+                {want().unit ? `, ${want().unit}` : ""}
               </span>
               <input type="text" inputmode="decimal" autocomplete="off" name={want().key} />
             </label>

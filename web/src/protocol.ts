@@ -592,14 +592,14 @@ export interface MadeStep {
   done: boolean;
   next: boolean; // the first that is not done
   measure: string[]; // what to write down
-  wants: { key: "hours" | "gap" | "offset" | "litres"; says: string; unit: string }[];
+  wants: { key: "hours" | "gap" | "offset" | "litres"; says: string; unit: string }[]; // unit of a bare number; "": says it
   notes: MadeNote[];
 }
 export interface MadeNote {
   pointer: string; // "/made/3"
   step: string;
   on: Field;
-  fields: { says: string; unit: string; field: Field }[]; // unit "": in the value
+  fields: { says: string; field: Field }[];
   words: Field;
   tells: string[];
   cautions: string[];

@@ -43,17 +43,17 @@ test("hours, a gap and litres are noted on a phone, stay, and are told", async (
   await shot(page, "notes-empty-390");
   assert.match(await page.locator(".progress").textContent(), new RegExp(`0 of ${steps} steps done`));
   const mill = step(page, "Joint and plane");
-  await note(page, mill, { "hours, h": "6.5", note: "Far end of the walnut lifted" });
+  await note(page, mill, { hours: "6.5", note: "Far end of the walnut lifted" });
   await page.getByText(`1 of ${steps} steps done, 6.5 h noted`).waitFor();
-  assert.match(await mill.locator(".note .told").first().textContent(), /6\.5 h taken/);
+  assert.match(await mill.locator(".note .says").first().textContent(), /6\.5 h taken/);
   // The boxes of a step are those that belong to it.
   assert.equal(await mill.locator("form.new").getByLabel(/gap/).count(), 0);
   await note(page, step(page, "Fit front seam dry"), { "widest gap, mm": "0.9" });
   const wide = step(page, "Fit front seam dry");
   assert.match(await wide.locator(".note").textContent(), /Gap found 0\.90 mm/);
   assert.match(await wide.locator(".note .caution").first().textContent(), /wider than your limit/);
-  const coat = page.locator(".notes .work > li").filter({ has: page.getByLabel("litres for this coat, L") }).first();
-  await note(page, coat, { "litres for this coat, L": "0.2", "hours, h": "1" });
+  const coat = page.locator(".notes .work > li").filter({ has: page.getByLabel("litres for this coat") }).first();
+  await note(page, coat, { "litres for this coat": "0.2", hours: "1" });
   assert.match(await coat.locator(".note").textContent(), /0\.20 L used/);
   // Nothing is lost by loading the page anew.
   await page.reload();
@@ -114,7 +114,7 @@ test("kept on the shelf, the notes make another job take longer", async () => {
 
 test("a word of a note is found in the list of jobs, by keyboard", async () => {
   const page = await openPage(browser, program.base, { viewport: { width: 1400, height: 900 } });
-  await page.goto(`${program.base}/#/`);
+  await page.goto(`${program.base}/#/jobs`);
   const field = page.getByRole("searchbox", { name: /Find in all jobs/ });
   await field.focus();
   await page.keyboard.type("LIFT waln");
