@@ -225,7 +225,8 @@ class Pages : TextPages {
             const auto& s = segments[i];
             const Point out = -geometry::left_of(geometry::unit(s.fibre_rad));
             const double rise = geometry::dot(geometry::farthest(s.outer, out).point - s.outer.start(), out);
-            rows.push_back({fmt::format("{}", i + 1), fmt::format("{} to {}", show(s.from_mm), show(s.to_mm)), show(s.chord_mm),
+            rows.push_back(
+                {fmt::format("{}", i + 1), fmt::format("{} to {}", show(s.from_mm), show(s.to_mm)), show(s.chord_mm),
                  show(rise), fmt::format("{}, {}", degrees(s.start_rad), degrees(s.end_rad)),
                  fmt::format("{} × {}", show(s.board_length_mm), show(s.board_width_mm)), degrees(s.run_out_rad)});
         }
@@ -238,13 +239,13 @@ class Pages : TextPages {
         for (std::size_t i = 0; i < study.parts.size(); ++i) {
             const plan::BuildUpPiece& p = study.parts[i];
             rows.push_back({fmt::format("{}", i + 1), study.edges[p.edge].name,
-                 p.floating ? std::string("floats") : plan::words::build_up_name(p, plan_),
-                 p.end_grain ? "end" : "long", fmt::format("{} to {}", show(p.from_mm), show(p.to_mm)),
-                 fmt::format("{} × {}", show(p.along_mm), show(p.across_mm)),
-                 p.source ? fmt::format("{}: {}, {}", shelf_.boards[p.source->board].name,
-                                        show(std::max(0.0, p.source->blank.low.x)),
-                                        show(std::max(0.0, p.source->blank.low.y)))
-                          : std::string("not found yet")});
+                            p.floating ? std::string("floats") : plan::words::build_up_name(p, plan_),
+                            p.end_grain ? "end" : "long", fmt::format("{} to {}", show(p.from_mm), show(p.to_mm)),
+                            fmt::format("{} × {}", show(p.along_mm), show(p.across_mm)),
+                            p.source ? fmt::format("{}: {}, {}", shelf_.boards[p.source->board].name,
+                                                   show(std::max(0.0, p.source->blank.low.x)),
+                                                   show(std::max(0.0, p.source->blank.low.y)))
+                                     : std::string("not found yet")});
         }
         table(columns, {"No.", "Edge", "Under", "Grain", "Along the edge", "Blank", "Board: from left, near"}, rows);
     }

@@ -748,8 +748,25 @@ class Study {
             if (one.end_grain != other.end_grain) return one.end_grain;
             return one.along_mm * one.across_mm > other.along_mm * other.across_mm;
         });
+        // Wood next to the end of a piece goes to that very end, before another end of the piece asks for it.
+        for (const std::size_t i : order) {
+            if (!out_.parts[i].end_grain) continue;
+            auto source = offcuts_->take(out_.parts[i]);
+            if (!source) continue;
+            using Where = BuildUpSource::Where;
+            if (source->where == Where::cut_off || source->where == Where::beyond_end)
+                out_.parts[i].source = source;
+            else
+                offcuts_->give_back(*source);
+        }
         std::vector<std::vector<BuildUpPiece>> made(out_.parts.size());
-        for (const std::size_t i : order) made[i] = with_wood(i);
+        for (const std::size_t i : order) {
+            if (out_.parts[i].source) {
+                made[i] = {out_.parts[i]};
+            } else {
+                made[i] = with_wood(i);
+            }
+        }
         out_.parts.clear();
         for (auto& parts : made)
             for (BuildUpPiece& part : parts) out_.parts.push_back(std::move(part));
