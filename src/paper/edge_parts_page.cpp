@@ -91,7 +91,7 @@ class Pages : TextPages {
     void ring(const plan::SegmentedEdging& edging) {
         const auto& segments = edging.ring.segments;
         const std::string name = plan::words::capitalised(plan_.pieces[edging.piece].name);
-        const View view = view_of(geometry::bounding_box(edging.outer), 105.0, 9.0,
+        const View view = view_of(geometry::bounding_box(edging.outer), 95.0, 9.0,
                                   fmt::format("{}: {} segments, from above", name, segments.size()));
         for (const auto& s : segments) {
             Path shape = view.path(plan::segment_outline(s));
@@ -114,6 +114,7 @@ class Pages : TextPages {
             "places in the table, from the " +
                 plan::words::end_name(edging.outer.start(), plan_) + ".",
             text_mm);
+        down(2.0);
     }
 
     static Point middle(const process::EdgingSegment& s) {
@@ -188,8 +189,23 @@ class Pages : TextPages {
 
     // Tables.
 
+    void table(const std::vector<double>& columns, const std::vector<std::string>& titles,
+               const std::vector<std::vector<std::string>>& rows) {
+        constexpr double row_mm = 5.2;
+        down(2.0);
+        need(4.0 * row_mm);
+        row(columns, titles, true);
+        for (const auto& cells : rows) {
+            // The titles stand again on every sheet.
+            const double before = y();
+            need(row_mm + 2.0);
+            if (y() > before) row(columns, titles, true);
+            row(columns, cells, false);
+        }
+        down(1.5);
+    }
+
     void row(const std::vector<double>& columns, const std::vector<std::string>& cells, bool bold) {
-        need(7.0);
         down(5.2);
         const double w = width_mm();
         for (std::size_t c = 0; c < cells.size(); ++c) {
@@ -203,41 +219,35 @@ class Pages : TextPages {
 
     void segments_table(const plan::SegmentedEdging& edging) {
         const std::vector<double> columns{0.0, 0.06, 0.28, 0.42, 0.54, 0.68, 0.90};
-        down(2.0);
-        need(21.0);
-        row(columns, {"No.", "Along the outer edge", "Chord", "Rise", "Off square", "Blank", "Run-out"}, true);
+        std::vector<std::vector<std::string>> rows;
         const auto& segments = edging.ring.segments;
         for (std::size_t i = 0; i < segments.size(); ++i) {
             const auto& s = segments[i];
             const Point out = -geometry::left_of(geometry::unit(s.fibre_rad));
             const double rise = geometry::dot(geometry::farthest(s.outer, out).point - s.outer.start(), out);
-            row(columns,
+            rows.push_back(
                 {fmt::format("{}", i + 1), fmt::format("{} to {}", show(s.from_mm), show(s.to_mm)), show(s.chord_mm),
                  show(rise), fmt::format("{}, {}", degrees(s.start_rad), degrees(s.end_rad)),
-                 fmt::format("{} × {}", show(s.board_length_mm), show(s.board_width_mm)), degrees(s.run_out_rad)},
-                false);
+                 fmt::format("{} × {}", show(s.board_length_mm), show(s.board_width_mm)), degrees(s.run_out_rad)});
         }
+        table(columns, {"No.", "Along the outer edge", "Chord", "Rise", "Off square", "Blank", "Run-out"}, rows);
     }
 
     void parts_table(const plan::BuildUpStudy& study) {
-        const std::vector<double> columns{0.0, 0.05, 0.17, 0.36, 0.46, 0.62, 0.78};
-        down(2.0);
-        need(21.0);
-        row(columns, {"No.", "Edge", "Under", "Grain", "Along the edge", "Blank", "Board: from left, near"}, true);
+        const std::vector<double> columns{0.0, 0.04, 0.14, 0.28, 0.34, 0.54, 0.74};
+        std::vector<std::vector<std::string>> rows;
         for (std::size_t i = 0; i < study.parts.size(); ++i) {
             const plan::BuildUpPiece& p = study.parts[i];
-            row(columns,
-                {fmt::format("{}", i + 1), study.edges[p.edge].name,
-                 p.floating ? std::string("floats") : plan::words::build_up_name(p, plan_),
-                 p.end_grain ? "end" : "long", fmt::format("{} to {}", show(p.from_mm), show(p.to_mm)),
-                 fmt::format("{} × {}", show(p.along_mm), show(p.across_mm)),
-                 p.source ? fmt::format("{}: {}, {}", shelf_.boards[p.source->board].name,
-                                        show(std::max(0.0, p.source->blank.low.x)),
-                                        show(std::max(0.0, p.source->blank.low.y)))
-                          : std::string("not found yet")},
-                false);
+            rows.push_back({fmt::format("{}", i + 1), study.edges[p.edge].name,
+                            p.floating ? std::string("floats") : plan::words::build_up_name(p, plan_),
+                            p.end_grain ? "end" : "long", fmt::format("{} to {}", show(p.from_mm), show(p.to_mm)),
+                            fmt::format("{} × {}", show(p.along_mm), show(p.across_mm)),
+                            p.source ? fmt::format("{}: {}, {}", shelf_.boards[p.source->board].name,
+                                                   show(std::max(0.0, p.source->blank.low.x)),
+                                                   show(std::max(0.0, p.source->blank.low.y)))
+                                     : std::string("not found yet")});
         }
-        down(1.0);
+        table(columns, {"No.", "Edge", "Under", "Grain", "Along the edge", "Blank", "Board: from left, near"}, rows);
     }
 
     // The build-up.
@@ -257,6 +267,7 @@ class Pages : TextPages {
             number(view.at(geometry::label_point({study.parts[i].shape, {}})), i + 1, 2.8);
         say("Hatching: along the fibres, close where the part shows end grain at the edge. Dashed: seams of the top.",
             text_mm);
+        down(2.0);
     }
 
     /// From outside: the top's pieces above, the parts below them, unrolled.

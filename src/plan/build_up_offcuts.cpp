@@ -186,7 +186,7 @@ std::optional<BuildUpSource> BuildUpOffcuts::on_board(const BuildUpPiece& part, 
         Where where = above == nullptr ? Where::other_board : Where::same_board;
         if (above != nullptr) {
             const bool x = std::abs(blank.low.x - best.x) < same_mm, y = std::abs(blank.low.y - best.y) < same_mm;
-            if (part.end_grain && x && y) where = Where::beyond_end;
+            if (part.end_grain && y) where = x ? Where::beyond_end : Where::in_line;
             if (!part.end_grain && x) where = Where::beside;
         }
         return BuildUpSource{where, board, blank};

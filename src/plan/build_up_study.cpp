@@ -408,7 +408,9 @@ class Study {
                 add(part_of(e, cut), cut);
             }
             merge(out_.must, divided.must);
-            merge(out_.mind, divided.mind);
+            // What is good to know of any build-up the words say.
+            for (const std::string& mind : divided.mind)
+                if (mind.starts_with("On the ")) merge(out_.mind, {mind});
         }
     }
 
@@ -740,12 +742,31 @@ class Study {
         starts_.resize(out_.edges.size(), 0.0);
         std::vector<std::size_t> order(out_.parts.size());
         for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-        // Long ones first: they have the least choice.
+        // End grain first: it has one place where it matches. Then long ones: they have the least choice.
         std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-            return out_.parts[a].along_mm * out_.parts[a].across_mm > out_.parts[b].along_mm * out_.parts[b].across_mm;
+            const BuildUpPiece &one = out_.parts[a], &other = out_.parts[b];
+            if (one.end_grain != other.end_grain) return one.end_grain;
+            return one.along_mm * one.across_mm > other.along_mm * other.across_mm;
         });
+        // Wood next to the end of a piece goes to that very end, before another end of the piece asks for it.
+        for (const std::size_t i : order) {
+            if (!out_.parts[i].end_grain) continue;
+            auto source = offcuts_->take(out_.parts[i]);
+            if (!source) continue;
+            using Where = BuildUpSource::Where;
+            if (source->where == Where::cut_off || source->where == Where::beyond_end)
+                out_.parts[i].source = source;
+            else
+                offcuts_->give_back(*source);
+        }
         std::vector<std::vector<BuildUpPiece>> made(out_.parts.size());
-        for (const std::size_t i : order) made[i] = with_wood(i);
+        for (const std::size_t i : order) {
+            if (out_.parts[i].source) {
+                made[i] = {out_.parts[i]};
+            } else {
+                made[i] = with_wood(i);
+            }
+        }
         out_.parts.clear();
         for (auto& parts : made)
             for (BuildUpPiece& part : parts) out_.parts.push_back(std::move(part));

@@ -119,6 +119,10 @@ class Teller {
                 "End-grain parts: fold each under like a page, so that the face at the edge is the one next to the saw "
                 "cut; or slide it under as it lies. Do all of an end the same way. Draw a triangle across them before "
                 "they are sawn apart.");
+        if (any([](const BuildUpPiece& p) { return !p.end_grain && !p.floating; }) && !study_.ring)
+            out.lines.emplace_back(
+                "Long-grain parts: turn each over under the edge beside which it grew, so that colour and grain go on "
+                "round the edge.");
         if (any([](const BuildUpPiece& p) { return p.floating; }))
             out.lines.push_back(fmt::format(
                 "The long piece under an end is held fast in its middle only and {} shorter at both its ends: the "
@@ -166,6 +170,9 @@ std::string build_up_source(const BuildUpPiece& part, const shelf::Shelf& shelf,
             break;
         case Where::beside:
             how = "beside the piece, at the same place along it";
+            break;
+        case Where::in_line:
+            how = "of the same board, in line with the place it goes under";
             break;
         case Where::same_board:
             how = "of the same board";

@@ -75,7 +75,7 @@ Path segment_outline(const process::EdgingSegment& segment) {
     };
     join(segment.joint_to);
     const Path back = geometry::reversed(segment.inner);
-    // At a mitre the inner edge is longer or shorter than to the joint: its first and last lines end there.
+    // At a mitre the inner edge is longer or shorter than to the joint: its first and last segments end there.
     for (std::size_t i = 0; i < back.segments.size(); ++i) {
         const geometry::Segment& s = back.segments[i];
         const Point from = i == 0 ? segment.joint_to : s.start;
@@ -83,8 +83,13 @@ Path segment_outline(const process::EdgingSegment& segment) {
         if (s.is_line()) {
             if (geometry::distance(from, to) > 1e-9) out.segments.push_back(geometry::line(from, to));
         } else {
-            join(s.start);
-            out.segments.push_back(s);
+            const Path arc{{s}, false};
+            const geometry::PathIndex index(arc);
+            const double u0 = i == 0 ? index.nearest(from).at.u : 0.0;
+            const double u1 = i + 1 == back.segments.size() ? index.nearest(to).at.u : 1.0;
+            if (!(u0 < u1)) continue;
+            join(geometry::point_at(s, u0));
+            out.segments.push_back(geometry::part(s, u0, u1));
         }
     }
     join(segment.joint_from);

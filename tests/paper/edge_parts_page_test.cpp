@@ -50,7 +50,7 @@ double scale_said(const std::string& text, const std::string& title) {
 
 TEST(EdgePartsPage, LiesOnItsSheetInBothUnitsAndOnBothPapers) {
     for (const char* size : {"A4", "Letter"}) {
-        for (const units::Unit unit : {units::Unit::mm, units::Unit::inch}) {
+        for (const units::Unit unit : {units::Unit::millimetre, units::Unit::inch}) {
             for (job::Document document : {ring_table(), built_up()}) {
                 document.job.paper.size = size;
                 document.job.style.unit = unit;
@@ -120,13 +120,15 @@ TEST(EdgePartsPage, TheEdgeIsTrueToScaleFromOutside) {
         });
     };
     for (const auto& p : held.build_up->parts)
-        if (held.build_up->edges[p.edge].name == "right end")
+        if (held.build_up->edges[p.edge].name == "right end") {
             EXPECT_TRUE(has_box((p.to_mm - p.from_mm) / scale, 25.4 / scale));
+        }
 }
 
 TEST(EdgePartsPage, NoneWithoutRingOrBuildUp) {
     const Held held(example("hall-console"));
-    if (!held.build_up) EXPECT_THAT(held.pages(), IsEmpty());
+    ASSERT_FALSE(held.build_up);
+    EXPECT_THAT(held.pages(), IsEmpty());
 }
 
 }  // namespace

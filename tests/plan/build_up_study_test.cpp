@@ -11,6 +11,7 @@
 #include "geometry/path_index.h"
 #include "plan/edge_jobs.h"
 #include "plan/edging_study.h"
+#include "plan/rough_cut_study.h"
 #include "plan/shop_study.h"
 
 namespace seamwright::plan {
@@ -125,12 +126,16 @@ void expect_sources_apart(const Studied& s) {
         EXPECT_TRUE(stock::of_one_wood(board.species, s.plan.pieces[a.piece].species));
         for (std::size_t k = 0; k < i; ++k) {
             const auto& b = s.study.parts[k];
-            if (b.source && b.source->board == a.source->board) EXPECT_TRUE(apart(blank, b.source->blank));
+            if (b.source && b.source->board == a.source->board) {
+                EXPECT_TRUE(apart(blank, b.source->blank));
+            }
         }
         if (a.source->where == Where::cut_off) continue;
         for (std::size_t k = 0; k < s.boards->parts.size(); ++k) {
             const auto& lie = s.boards->placing.lies[k];
-            if (lie && lie->board == a.source->board) EXPECT_TRUE(apart(blank, s.boards->parts[k].sawn(*lie)));
+            if (lie && lie->board == a.source->board) {
+                EXPECT_TRUE(apart(blank, s.boards->parts[k].sawn(*lie)));
+            }
         }
     }
 }

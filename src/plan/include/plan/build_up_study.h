@@ -35,6 +35,7 @@ struct BuildUpSource {
         cut_off,     ///< the wood left at the end of the very piece, when it is cut to length
         beyond_end,  ///< of the same board, next to that end of the piece
         beside,      ///< of the same board, beside the piece at the same place along it
+        in_line,     ///< of the same board, in line with the place it goes under
         same_board,  ///< elsewhere on it
         other_board  ///< of the same wood
     };
