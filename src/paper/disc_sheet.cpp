@@ -117,13 +117,15 @@ class DiscSheets {
             "cutter, "
             "as large as the ring.");
         add("Screw the disc to the carrier from below and the template on top of it, with two screws each, well inside "
-            "the ring and clear of the cutter: nothing may turn. Write down the cutter, and how much it takes off the rim all round.");
+            "the ring and clear of the cutter: nothing may turn. Write down the cutter, and how much it takes off the "
+            "rim all round.");
         add("First all round conventional: counter-clockwise as seen from above, at full depth in your usual passes. "
             "Look at the rim, and write every stretch into the table.");
-        add(fmt::format("Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
-                        "as a climb cut, clockwise, and write again: on the shelf that is a second disc of the same day. Leave "
-                        "it out if anything is not held fast.",
-                        show(2.0 * process::most_skim_mm), show(process::most_skim_mm)));
+        add(fmt::format(
+            "Then, if you mean to climb at all: with a guide smaller by {} take a skim of {} off all round "
+            "as a climb cut, clockwise, and write again: on the shelf that is a second disc of the same day. Leave "
+            "it out if anything is not held fast.",
+            show(2.0 * process::most_skim_mm), show(process::most_skim_mm)));
         add("Clean: as it should be. Fuzzy: rough or lifted, but sanding takes it off. Torn: fibres missing below the "
             "edge.");
         for (

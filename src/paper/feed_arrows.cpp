@@ -152,8 +152,7 @@ class Edge {
         place_mark(begin, sign, 2.0 * mark_radius_mm, [&](double at_mm, double lane_mm) {
             draw_set_in(drawing_, beside(at_mm, lane_mm), fmt::format("feed-set-in-{}", number));
         });
-        const auto count =
-            std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
+        const auto count = std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
         const double each = run.length_mm / count;
         for (int i = 0; i < count; ++i) {
             const double wanted = i == 0 ? std::min(4.0, 0.2 * each) : i * each;
@@ -268,7 +267,8 @@ void draw_feed_head(Drawing& drawing, Point tip, double heading_rad, process::Fe
         return;
     }
     drawing.paths.push_back(open_head(tip, heading_rad, 0.8 * length_mm));
-    drawing.paths.push_back(open_head(tip - 0.6 * length_mm * geometry::unit(heading_rad), heading_rad, 0.8 * length_mm));
+    drawing.paths.push_back(
+        open_head(tip - 0.6 * length_mm * geometry::unit(heading_rad), heading_rad, 0.8 * length_mm));
 }
 
 void draw_feed_arrow(Drawing& drawing, const Path& shaft, process::FeedWay way, const std::string& id) {

@@ -11,8 +11,8 @@ namespace seamwright::process {
 namespace {
 
 constexpr double light_kg_m3 = 500.0, heavy_kg_m3 = 700.0;
-constexpr double thick_shank_mm = 12.0;  // the rows for 12 mm and 1/2 in
-constexpr double stiff_in_diameters = 3.0;
+constexpr double thin_shank_mm = 6.0, thick_shank_mm = 12.0;  // of the rows; the latter also for 1/2 in
+constexpr double stiff_in_diameters = 4.0;
 constexpr double first_share = 0.6, last_share = 0.4, last_most_mm = 2.0;
 constexpr double most_skim_side_mm = 1.0;
 constexpr double rounding_mm = 1e-9;
@@ -49,10 +49,15 @@ bool above_nothing(double value) {
 }
 
 double step_for(const PassFor& wanted) {
-    const PassRow& shank = wanted.shank_mm >= thick_shank_mm ? rows().thick_shank : rows().thin_shank;
     const double diameter = wanted.cutter_diameter_mm;
-    const double light = std::min(rows().half_diameter.low_mm * diameter, shank.high_mm);
-    const double heavy = std::min(light, shank.low_mm * std::min(1.0, diameter / thick_shank_mm));
+    const PassRow &thin = rows().thin_shank, &thick = rows().thick_shank;
+    // The row for thick shanks is for cutters from 12 mm.
+    const double of_thick = std::min(1.0, diameter / thick_shank_mm);
+    const double how_thick = std::clamp((wanted.shank_mm - thin_shank_mm) / (thick_shank_mm - thin_shank_mm), 0.0, 1.0);
+    const double high_mm = std::lerp(thin.high_mm, thick.high_mm, how_thick);
+    const double low_mm = std::lerp(thin.low_mm, std::max(thin.low_mm, thick.low_mm * of_thick), how_thick);
+    const double light = std::min(rows().half_diameter.low_mm * diameter, high_mm);
+    const double heavy = std::min(light, low_mm);
     const double how_heavy = (wanted.density_kg_m3 - light_kg_m3) / (heavy_kg_m3 - light_kg_m3);
     double step = std::lerp(light, heavy, std::clamp(how_heavy, 0.0, 1.0));
     step *= std::min(1.0, heavy_kg_m3 / wanted.density_kg_m3);

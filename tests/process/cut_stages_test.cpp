@@ -50,11 +50,13 @@ TEST(PassRulesFor, WithinThePublishedRows) {
     EXPECT_TRUE(pass_rules_for({}).from_memory);
 }
 
-// By hand: 1400 kg/m³ halves it, a cutter six diameters long too.
+// By hand: 1400 kg/m³ halves it, a cutter eight diameters long too. A shank of 8 mm lies a third of the way
+// from 6 to 12 mm: 2 + (10/12 · 4 − 2) / 3 = 2.444 mm, and 4 · 10 / 50 of that for a 10 mm cutter 50 mm long.
 TEST(PassRulesFor, HeavyWoodAndSlenderCutter) {
     EXPECT_DOUBLE_EQ(pass_rules_for({700.0, 12.0, 12.0, 36.0}).rules.step_mm, 4.0);
     EXPECT_DOUBLE_EQ(pass_rules_for({1400.0, 12.0, 12.0, 36.0}).rules.step_mm, 2.0);
-    EXPECT_DOUBLE_EQ(pass_rules_for({700.0, 12.0, 12.0, 72.0}).rules.step_mm, 2.0);
+    EXPECT_DOUBLE_EQ(pass_rules_for({700.0, 12.0, 12.0, 96.0}).rules.step_mm, 2.0);
+    EXPECT_NEAR(pass_rules_for({700.0, 10.0, 8.0, 50.0}).rules.step_mm, 1.9556, 1e-4);
     EXPECT_DOUBLE_EQ(pass_rules_for({600.0, 12.0, 12.0, 36.0}).rules.step_mm, 5.0);
     EXPECT_DOUBLE_EQ(pass_rules_for({700.0, 12.0, 12.0, 36.0}, 0.5).rules.below_mm, 0.5);
     EXPECT_DOUBLE_EQ(pass_rules_for({700.0, 12.0, 12.0, 36.0}).rules.first_mm, 2.4);

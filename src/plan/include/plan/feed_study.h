@@ -38,7 +38,8 @@ struct RoutedEdge {
     std::size_t tear = 0;  ///< FeedStudy::tears
     bool on_left = false;  ///< the piece lies left of the seam
     Path edge;             ///< along the seam, from where it enters the wood
-    process::EdgeCut cut;  ///< how its piece lies, and where its fibres run; asks the shelf's boards: not longer than they
+    process::EdgeCut
+        cut;  ///< how its piece lies, and where its fibres run; asks the shelf's boards: not longer than they
     double side_cut_mm = 0.0;
     process::FeedPlan feed;
     /// How much of it would tear on both pieces at once, were each cut as it lies.

@@ -24,11 +24,12 @@ struct PassAdvice {
     bool from_memory = false;
 };
 
-/// Passes by wood and cutter, from the rows "pass depth" of data/router.csv:
+/// Passes by wood and cutter, from the rows "pass depth" of data/router.csv; shanks between 6 and 12 mm lie between
+/// their rows in proportion:
 /// - light wood (to 500 kg/m³): half the cutter's diameter, at most the upper figure of the row for its shank;
-/// - heavy wood (from 700 kg/m³): the lower figure of that row, in proportion for cutters under 12 mm; between the two
-///   in proportion to density; heavier still less, as 700 over density;
-/// - a cutter longer than three diameters bends: less, as three diameters over its length.
+/// - heavy wood (from 700 kg/m³): the lower figure of that row, for a 12 mm shank in proportion where the cutter is
+///   under 12 mm; between the two in proportion to density; heavier still less, as 700 over density;
+/// - a cutter longer than four diameters bends: less, as four diameters over its length.
 /// The first pass is three fifths of a step and never above 1/8 in (the manual's rule for any bit and wood), the last
 /// two fifths and never above 2 mm. Densities, proportions and slenderness are our judgement.
 ///
