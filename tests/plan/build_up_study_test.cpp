@@ -210,7 +210,7 @@ TEST(BuildUpStudy, SaysWhatIsMissing) {
     const auto movement = study_movement(s.plan, s.document.job, s.document.shelf, &*s.boards);
     std::vector<std::optional<ClosingStudy>> closing(s.plan.seams.size());
     const ShopStudy shop =
-        study_shop(s.plan, s.document.job, s.document.shelf, {&*s.boards, &movement, closing, &s.study});
+        study_shop(s.plan, s.document.job, s.document.shelf, {&*s.boards, &movement, closing, nullptr, &s.study});
     const auto has = [&](const std::string& what) {
         return std::any_of(shop.costs.lines.begin(), shop.costs.lines.end(),
                            [&](const process::CostLine& l) { return l.what == what; });
