@@ -200,7 +200,7 @@ class Edge {
     /// A small mark at that place of the edge, or a little inside the stroke.
     template <class Draw>
     void place_mark(double at_mm, double inward, double wide_mm, const Draw& draw_at) {
-        for (const double by : {0.0, 2.5, 5.0, 7.5, 10.0}) {
+        for (const double by : {0.0, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 27.0}) {
             const double mm = at_mm + inward * by;
             const bool placed = nearest_lane([&](double lane_mm) {
                 const Patch patch{beside(mm, lane_mm), wide_mm, 2.0 * mark_radius_mm, geometry::heading(tangent(mm))};

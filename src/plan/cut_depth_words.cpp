@@ -37,7 +37,7 @@ void add_steps(std::vector<std::string>& lines, const CutDepth& depth, const uni
                                     depth.species.empty() ? "this wood" : depth.species));
     } else if (depth.too_deep) {
         lines.push_back(fmt::format(
-            "Your steps of {} are deeper than is usual for this wood and cutter: {} ({}, a cutter of {}; {}).",
+            "Your steps of {} are deeper than the rules of thumb give for this wood and cutter: {} ({}, a cutter of {}; {}).",
             show(depth.step_mm, style), show(depth.usual->rules.step_mm, style), wood_text(depth),
             show(depth.cutter_mm, style), source_text(depth)));
     }
