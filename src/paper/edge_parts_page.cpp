@@ -91,7 +91,7 @@ class Pages : TextPages {
     void ring(const plan::SegmentedEdging& edging) {
         const auto& segments = edging.ring.segments;
         const std::string name = plan::words::capitalised(plan_.pieces[edging.piece].name);
-        const View view = view_of(geometry::bounding_box(edging.outer), 95.0, 9.0,
+        const View view = view_of(geometry::bounding_box(edging.outer), 95.0, 7.5,
                                   fmt::format("{}: {} segments, from above", name, segments.size()));
         for (const auto& s : segments) {
             Path shape = view.path(plan::segment_outline(s));
@@ -150,7 +150,7 @@ class Pages : TextPages {
         const Box box = geometry::bounding_box(shape);
         const Point around{edging.wish.end_margin_mm, edging.wish.margin_mm};
         const Box blank{box.low - around, box.high + around};
-        const View view = view_of(blank, 48.0, 13.0,
+        const View view = view_of(blank, 48.0, 10.0,
                                   edging.ring.even ? "Each segment on its board"
                                                    : fmt::format("Segment {}, the widest, on its board", widest + 1));
         const Point along = geometry::unit(turn);
@@ -285,6 +285,7 @@ class Pages : TextPages {
         stops.push_back(length);
         const auto running = geometry::running_length_mm(edge_line.line);
         for (std::size_t k = 0; k + 1 < stops.size(); ++k) {
+            if (stops[k + 1] - stops[k] < 1.0) continue;
             const auto station = geometry::station_at(edge_line.line, running, 0.5 * (stops[k] + stops[k + 1]));
             const Point in = geometry::point_at(edge_line.line, station) +
                              0.5 * geometry::left_of(geometry::tangent_at(edge_line.line, station));

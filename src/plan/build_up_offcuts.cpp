@@ -207,6 +207,7 @@ std::optional<BuildUpSource> BuildUpOffcuts::take(const BuildUpPiece& part) {
         if (found) break;
         if ((own && own->board == b) || !stock::of_one_wood(shelf_.boards[b].species, species)) continue;
         found = on_board(part, b, nullptr);
+        if (found && !own) found->where = Where::same_wood;
     }
     if (found) taken_.push_back(*found);
     return found;

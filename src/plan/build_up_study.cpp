@@ -14,6 +14,7 @@
 #include "build_up_offcuts.h"
 #include "geometry/parallel.h"
 #include "geometry/path_index.h"
+#include "outline.h"
 #include "plan/edging_study.h"
 #include "plan/words.h"
 #include "process/build_up.h"
@@ -508,10 +509,22 @@ class Study {
 
     // Anything else: divided along the outline, mitred at corners.
 
+    /// The outline, of a rectangle with its corners square: parts are glued on square and rounded with the top.
+    Path square_cornered() {
+        const auto* rectangle = std::get_if<job::RectangleOutline>(&job_.outline);
+        if (rectangle == nullptr) return plan_.outline;
+        rounded_corners(*rectangle);
+        job::Job bare = job_;
+        std::get<job::RectangleOutline>(bare.outline).corner_radius_mm = {};
+        std::vector<job::Problem> ignored;
+        return outline_path(bare, ignored).value_or(plan_.outline);
+    }
+
     void under_curves() {
+        const Path outer = square_cornered();
         Path inner;
         try {
-            const auto parallel = geometry::parallel(plan_.outline, geometry::Side::left, asked_.width_mm);
+            const auto parallel = geometry::parallel(outer, geometry::Side::left, asked_.width_mm);
             if (parallel.paths.size() == 1) inner = parallel.paths.front().path();
         } catch (const std::runtime_error&) {
             inner = {};
@@ -520,7 +533,7 @@ class Study {
             too_wide();
             return;
         }
-        bands_.emplace_back(plan_.outline, std::move(inner));
+        bands_.emplace_back(outer, std::move(inner));
         const Band& band = bands_.front();
         const auto crossed = crossings(band);
         struct Stop {

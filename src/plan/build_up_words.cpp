@@ -61,7 +61,9 @@ class Teller {
             out.lines.push_back(text + "; " + build_up_source(part, shelf_, job_) + '.');
         }
         if (out.lines.empty()) return out;
-        if (!line.seams.empty()) {
+        const bool floats = std::any_of(study_.parts.begin(), study_.parts.end(),
+                                        [&](const BuildUpPiece& p) { return p.edge == e && p.floating; });
+        if (!line.seams.empty() && !floats) {
             std::string places;
             for (const auto& seam : line.seams)
                 places += fmt::format("{}{} at {}", places.empty() ? "" : "; ", plan_.seams[seam.seam].name,
@@ -176,6 +178,9 @@ std::string build_up_source(const BuildUpPiece& part, const shelf::Shelf& shelf,
             break;
         case Where::same_board:
             how = "of the same board";
+            break;
+        case Where::same_wood:
+            how = "of that wood";
             break;
         case Where::other_board:
             how = "of another board of that wood: lay it against the top for colour first";

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "paper/job_book.h"
 #include "paper/on_sheet.h"
 #include "plan/edge_jobs.h"
 
@@ -123,6 +124,35 @@ TEST(EdgePartsPage, TheEdgeIsTrueToScaleFromOutside) {
         if (held.build_up->edges[p.edge].name == "right end") {
             EXPECT_TRUE(has_box((p.to_mm - p.from_mm) / scale, 25.4 / scale));
         }
+}
+
+std::string csv_of(const Held& held) {
+    const auto rough = plan::study_rough_cut(held.plan, held.document.job);
+    const std::vector<std::optional<plan::ClosingStudy>> closing;
+    const plan::FeedStudy feed;
+    const plan::ShopStudy shop;
+    const BoardPictures pictures;
+    return cut_list_csv({held.plan, held.document.job, held.document.shelf, held.boards, rough, held.movement, nullptr,
+                         closing, feed, shop, pictures, held.build_up ? &*held.build_up : nullptr});
+}
+
+TEST(EdgePartsPage, TheCutListHasEverySegmentAndEveryPart) {
+    Held ring(ring_table());
+    const std::size_t count = ring.plan.edgings[0].ring.segments.size();
+    for (const bool boards : {true, false}) {
+        if (!boards) ring.boards.reset();
+        const std::string csv = csv_of(ring);
+        for (std::size_t k = 1; k <= count; ++k)
+            EXPECT_THAT(csv, HasSubstr("\"ring, segment " + std::to_string(k) + " of " + std::to_string(count) + "\""))
+                << boards;
+        EXPECT_EQ(csv.find(",oak 1,") != std::string::npos, boards);
+    }
+    const Held under(built_up());
+    const std::string csv = csv_of(under);
+    for (std::size_t i = 0; i < under.build_up->parts.size(); ++i) {
+        const auto& part = under.build_up->parts[i];
+        EXPECT_THAT(csv, HasSubstr("build-up " + std::to_string(i + 1) + ", " + under.build_up->edges[part.edge].name));
+    }
 }
 
 TEST(EdgePartsPage, NoneWithoutRingOrBuildUp) {

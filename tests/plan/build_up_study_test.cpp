@@ -245,24 +245,31 @@ TEST(BuildUpStudy, UnderARoundTopPartsAreCutToItsCurve) {
 }
 
 TEST(BuildUpStudy, UnderABowedFrontPartsMeetOnTheMitre) {
-    Document document = two_pieces();
-    document.job.outline = job::RectangleOutline{1000.0, 400.0, job::BowedEdge{40.0}, {}, {}, {}, {}};
-    document.job.build_up = job::BuildUp{25.0, 50.0, job::BuildUp::Ends::end_grain};
-    const Studied s(std::move(document), false);
-    EXPECT_THAT(s.study.must, IsEmpty());
-    ASSERT_EQ(s.study.edges.size(), 4U);
-    double area = 0.0;
-    for (const BuildUpPiece& p : s.study.parts) area += std::abs(geometry::area_mm2(p.shape));
-    const auto inner = geometry::parallel(s.plan.outline, geometry::Side::left, 50.0);
-    ASSERT_EQ(inner.paths.size(), 1U);
-    EXPECT_NEAR(area, s.plan.area_mm2 - geometry::area_mm2(inner.paths.front().path()), 1.0);
-    for (const auto& edge : s.study.edges) {
-        const auto parts = s.of(edge.name);
-        expect_gapless(parts, 0.0, geometry::length_mm(edge.line));
+    double square_area = 0.0;
+    for (const double radius : {0.0, 12.0}) {
+        Document document = two_pieces();
+        document.job.outline =
+            job::RectangleOutline{1000.0, 400.0, job::BowedEdge{40.0}, {}, {}, {}, {radius, radius, radius, radius}};
+        document.job.build_up = job::BuildUp{25.0, 50.0, job::BuildUp::Ends::end_grain};
+        const Studied s(std::move(document), false);
+        EXPECT_THAT(s.study.must, IsEmpty());
+        ASSERT_EQ(s.study.edges.size(), 4U);
+        double area = 0.0;
+        for (const BuildUpPiece& p : s.study.parts) area += std::abs(geometry::area_mm2(p.shape));
+        if (radius == 0.0) {
+            const auto inner = geometry::parallel(s.plan.outline, geometry::Side::left, 50.0);
+            ASSERT_EQ(inner.paths.size(), 1U);
+            square_area = s.plan.area_mm2 - geometry::area_mm2(inner.paths.front().path());
+        }
+        EXPECT_NEAR(area, square_area, 1.0) << "rounded with the top, after gluing";
+        for (const auto& edge : s.study.edges) {
+            const auto parts = s.of(edge.name);
+            expect_gapless(parts, 0.0, geometry::length_mm(edge.line));
+        }
+        // The right corner at the back is square: 45° off at both its parts.
+        EXPECT_NEAR(s.of("right end").back()->end_lean_rad, -0.25 * geometry::pi, 1e-6);
+        EXPECT_NEAR(s.of("back").front()->start_lean_rad, 0.25 * geometry::pi, 1e-6);
     }
-    // The right corner at the back is square: 45° off at both its parts.
-    EXPECT_NEAR(s.of("right end").back()->end_lean_rad, -0.25 * geometry::pi, 1e-6);
-    EXPECT_NEAR(s.of("back").front()->start_lean_rad, 0.25 * geometry::pi, 1e-6);
 }
 
 TEST(BuildUpStudy, ALongPieceUnderAnEndFloatsAndIsShorter) {

@@ -47,6 +47,25 @@ TEST(BuildUp, StripsRunThroughAndEndGrainLiesBetween) {
     EXPECT_THAT(plan.mind, Contains(HasSubstr("move alike")));
 }
 
+// Pieces of one end whose fibres run across it and along it: end grain under the one, a strip under the other.
+TEST(BuildUp, FibresMayDifferFromPieceToPiece) {
+    BuildUpWish wish = panel();
+    wish.widest_mm = wish.longest_mm = 2000.0;
+    wish.edges[1].seams = {{400.0, 0.0}};
+    wish.edges[1].pieces = {"walnut", "maple"};
+    wish.edges[1].fibres_rad = {0.5 * pi, 0.0};
+    const auto plan = plan_build_up(wish);
+    ASSERT_EQ(plan.parts.size(), 5u);
+    EXPECT_TRUE(plan.parts[1].end_grain);
+    EXPECT_NEAR(plan.parts[1].along_mm, 66.0, 1e-9);
+    EXPECT_FALSE(plan.parts[2].end_grain);
+    EXPECT_NEAR(plan.parts[2].along_mm, 840.0 - 400.0 + 6.0, 1e-9);
+    EXPECT_NEAR(plan.end_grain_mm, 340.0 + 780.0, 1e-9);
+    EXPECT_NEAR(plan.strip_mm, 3600.0 + 440.0, 1e-9);
+    wish.edges[1].fibres_rad = {0.0};
+    EXPECT_THROW(plan_build_up(wish), std::invalid_argument);
+}
+
 // An insert between two seams that meet the right end square and leaning: the part below follows them.
 TEST(BuildUp, PieceByPieceAcrossSeams) {
     BuildUpWish wish = panel();

@@ -32,12 +32,13 @@ struct BuildUpEdgeLine {
 /// Where the wood of a part comes from.
 struct BuildUpSource {
     enum class Where {
-        cut_off,     ///< the wood left at the end of the very piece, when it is cut to length
-        beyond_end,  ///< of the same board, next to that end of the piece
-        beside,      ///< of the same board, beside the piece at the same place along it
-        in_line,     ///< of the same board, in line with the place it goes under
-        same_board,  ///< elsewhere on it
-        other_board  ///< of the same wood
+        cut_off,      ///< the wood left at the end of the very piece, when it is cut to length
+        beyond_end,   ///< of the same board, next to that end of the piece
+        beside,       ///< of the same board, beside the piece at the same place along it
+        in_line,      ///< of the same board, in line with the place it goes under
+        same_board,   ///< elsewhere on it
+        other_board,  ///< of the same wood
+        same_wood     ///< on any board, for a part that lies under no board's fibres
     };
     Where where = Where::other_board;
     std::size_t board = 0;
