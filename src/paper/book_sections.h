@@ -21,11 +21,11 @@ class BookPages {
     /// "page 12"; a stand-in of the same length before the book was laid out. A place that is not in a book laid out is
     /// kept in `wanting`.
     std::string page(const std::string& place) const;
-    /// The same, or nothing where the book has no such place.
+    /// Whether the book has such a place; before it was laid out, always.
     bool has(const std::string& place) const { return !known_ || number_.contains(place); }
     /// Chapters and their pages, counted from 1.
     const std::vector<std::pair<std::string, std::size_t>>& contents() const { return contents_; }
-    /// The title of the same chapter before, when laid out for the first time.
+    /// Places that were asked for and stand nowhere.
     const std::set<std::string>& wanting() const { return wanting_; }
     friend bool operator==(const BookPages& a, const BookPages& b) {
         return a.number_ == b.number_ && a.contents_ == b.contents_;

@@ -21,9 +21,12 @@ std::chrono::local_days day_of(Moment moment) {
 
 bool on_chain(const process::Schedule& schedule, std::size_t task, Bar::Kind kind, const Stretch& when) {
     using Link = process::ChainStep::Kind;
-    const Link wanted = kind == Bar::Kind::work ? Link::work : kind == Bar::Kind::clamped ? Link::clamped : Link::wait;
     return std::any_of(schedule.chain.begin(), schedule.chain.end(), [&](const process::ChainStep& link) {
-        return link.task == task && link.kind == wanted && link.when.from < when.until && when.from < link.when.until;
+        if (link.task != task || link.when.until <= when.from || when.until <= link.when.from) return false;
+        // A wait is counted from the last hand on, clamps or not.
+        return kind == Bar::Kind::work      ? link.kind == Link::work
+               : kind == Bar::Kind::clamped ? link.kind == Link::clamped || link.kind == Link::wait
+                                            : link.kind == Link::wait;
     });
 }
 

@@ -23,10 +23,10 @@ TEST(CalendarDrawing, EveryBarIsThereInItsOrderOnItsSheet) {
         std::size_t work = 0, wanted = 0;
         for (const Drawing& page : drawn) {
             test::expect_on_its_sheet(page);
-            for (const DrawnPath& p : page.paths) work += p.id == "bar work" ? 1 : 0;
+            for (const DrawnPath& p : page.paths) work += p.id == "bar work" ? 1U : 0U;
         }
         for (const auto& row : picture->rows)
-            for (const auto& bar : row.bars) wanted += bar.kind == plan::CalendarPicture::Bar::Kind::work ? 1 : 0;
+            for (const auto& bar : row.bars) wanted += bar.kind == plan::CalendarPicture::Bar::Kind::work ? 1U : 0U;
         // Work never goes on over midnight here, so no bar is cut by the end of a band.
         EXPECT_EQ(work, wanted);
         std::string text;
