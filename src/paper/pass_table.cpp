@@ -52,8 +52,7 @@ std::vector<Row> rows_of(const plan::StepPlan& step, const units::LengthStyle& s
     }
     if (step.depth->skim) {
         const process::FinalSkim& skim = step.depth->skim->cut;
-        add("skim of " + show(skim.side_mm),
-            {skim.depth_mm, skim.depth_mm, step.passes->passes.back().projection_mm});
+        add("skim of " + show(skim.side_mm), {skim.depth_mm, skim.depth_mm, step.passes->passes.back().projection_mm});
     }
     return rows;
 }
@@ -66,8 +65,8 @@ void pass_table(TextPages& pages, const plan::StepPlan& step, const units::Lengt
     const std::size_t columns = rows.size() > most_in_one_column ? 2 : 1;
     const std::size_t down = (rows.size() + columns - 1) / columns;
     const double left = TextPages::margin_mm + indent_mm;
-    const double wide = (pages.width_mm() - indent_mm - between_mm * static_cast<double>(columns - 1)) /
-                        static_cast<double>(columns);
+    const double wide =
+        (pages.width_mm() - indent_mm - between_mm * static_cast<double>(columns - 1)) / static_cast<double>(columns);
     const auto column = [&](std::size_t c) { return left + static_cast<double>(c) * (wide + between_mm); };
     pages.down(1.5);
     // A short table is not parted.
