@@ -133,7 +133,7 @@ std::string csv_of(const Held& held) {
     const plan::ShopStudy shop;
     const BoardPictures pictures;
     return cut_list_csv({held.plan, held.document.job, held.document.shelf, held.boards, rough, held.movement, nullptr,
-                         closing, feed, shop, pictures, held.build_up ? &*held.build_up : nullptr});
+                         closing, feed, shop, pictures, nullptr, held.build_up ? &*held.build_up : nullptr});
 }
 
 TEST(EdgePartsPage, TheCutListHasEverySegmentAndEveryPart) {
