@@ -38,7 +38,9 @@ export function Finder() {
     clearTimeout(timer);
     timer = setTimeout(() => void look(), pause_ms);
   }
-  const count = (list: FoundJobs): string => {
+  const counted = (): string => {
+    const list = found();
+    if (!list || words().trim() === "") return "";
     const jobs = list.jobs.length + list.more;
     return jobs === 0 ? "Found in no job." : jobs === 1 ? "Found in one job." : `Found in ${jobs} jobs${list.more > 0 ? `; the newest ${list.jobs.length} are shown` : ""}.`;
   };
@@ -77,7 +79,7 @@ export function Finder() {
         </p>
       </Show>
       <p role="status" class="count">
-        <Show when={words().trim() !== "" && found()}>{(list) => count(list())}</Show>
+        {counted()}
       </p>
       <Show when={words().trim() !== "" && (found()?.jobs.length ?? 0) > 0}>
         <ul class="found" aria-label="Jobs found">
