@@ -145,6 +145,7 @@ class Notes {
     void flatten() {
         with("Straight edge as long as the top, two winding sticks, crayon, callipers; plane or router as told.");
         first("Glue at full strength and scraped off, else the seams sink afterwards.");
+        how("Shim the hollow from below before you hold the top down: what is pressed flat springs back.");
         check(
             fmt::format("No light under the straight edge wider than {}; the winding sticks lie in one plane; "
                         "thickness alike all over within twice that.",

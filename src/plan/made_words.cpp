@@ -14,16 +14,19 @@ namespace {
 struct KindWords {
     std::string_view kind, says;
 };
-constexpr std::array<KindWords, 15> kind_words{{
+constexpr std::array<KindWords, 18> kind_words{{
     {"boards", "bringing the boards in"},
     {"mill", "jointing and planing"},
     {"panel", "gluing up panels"},
+    {"ring", "gluing up rings"},
     {"templates", "making templates"},
+    {"templates-outline", "making templates of the outline"},
     {"test-cut", "the test cut"},
     {"rough-saw", "rough sawing"},
     {"rout", "routing edges"},
     {"fit", "dry fitting"},
     {"glue", "gluing"},
+    {"flatten", "getting the top flat"},
     {"outline", "cutting to the outline"},
     {"build-up", "the build-up"},
     {"edges", "edge profiles"},
