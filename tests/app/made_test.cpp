@@ -238,7 +238,8 @@ TEST(MadeCommand, TellsAndKeeps) {
     other.erase("made");
     put(here.path() / "other.json", other.dump());
     EXPECT_THAT(unwrapped(run_program(here.path(), {"book", "other.json"}).out), HasSubstr("1 step of 1 job"));
-    EXPECT_THAT(unwrapped(run_program(here.path(), {"made", "other.json"}).out), HasSubstr("What your shop has learnt"));
+    EXPECT_THAT(unwrapped(run_program(here.path(), {"made", "other.json"}).out),
+                HasSubstr("What your shop has learnt"));
 }
 
 }  // namespace
