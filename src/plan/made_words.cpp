@@ -210,7 +210,7 @@ std::vector<std::string> pace_lines(const WorkRates& rates) {
         kinds += fmt::format("{}{} {} ({})", kinds.empty() ? "" : ", ", step_kind_text(kind.name),
                              times_text(kind.rate.ratio), kind.rate.count);
     if (all.count < enough_records)
-        lines.push_back(fmt::format("{} is little to go by.", capitalised(times(all.count, "step", "steps"))));
+        lines.push_back(fmt::format("Little to go by yet: {}.", times(all.count, "step", "steps")));
     else if (!kinds.empty())
         lines.push_back(fmt::format("By kind of step: {}; all others at that pace.", kinds));
     return lines;
@@ -237,8 +237,9 @@ Told rates_text(const WorkRates& rates, const job::Job& job) {
                 gap.guide, gap.cutter, units::show_thin(std::abs(gap.more_mm), unit),
                 gap.more_mm > 0.0 ? "wider" : "tighter", gap.count, times(gap.count, "seam", "seams")));
         } else {
-            told.lines.push_back(fmt::format("Seams cut with {} and {}: {} measured at the dry fit, no common error.",
-                                             gap.guide, gap.cutter, times(gap.count, "gap was", "gaps were")));
+            told.lines.push_back(fmt::format("Seams cut with {} and {}: {} measured at the dry fit, {}.", gap.guide,
+                                             gap.cutter, times(gap.count, "gap was", "gaps were"),
+                                             gap.count < enough_records ? "too few to tell" : "no common error"));
         }
     }
     for (const GuideFound& guide : rates.guides) {

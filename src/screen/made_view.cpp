@@ -115,9 +115,11 @@ class MadeWriter {
 
     std::string tells_of(const plan::WorkStep& step) const {
         std::string tells = "about " + plan::words::hours_text(step.task.hands_on_min / 60.0);
-        if (step.task.ready_wait_min >= 60)
-            tells += fmt::format(", then {} of waiting",
-                                 plan::words::hours_text(std::round(step.task.ready_wait_min / 60.0)));
+        const double wait_h = std::round(step.task.ready_wait_min / 60.0);
+        if (wait_h >= 48.0)
+            tells += fmt::format(", then {:.0f} days of waiting", std::round(wait_h / 24.0));
+        else if (wait_h >= 1.0)
+            tells += fmt::format(", then {} of waiting", plan::words::hours_text(wait_h));
         return tells;
     }
 

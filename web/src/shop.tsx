@@ -53,9 +53,11 @@ function Shop() {
       setTrouble(error instanceof Error && error.message !== "Failed to fetch" ? error.message : "The bench computer does not answer. What is shown may be out of date.");
     }
   }
+  /** An answer that was asked for earlier may come later. */
+  const takeMade = (view: MadeView): void => void setMade((now) => (now && view.version < now.version ? now : view));
   async function lookAtNotes(): Promise<void> {
     try {
-      setMade(await server.made(id()));
+      takeMade(await server.made(id()));
     } catch (error) {
       if (!(error instanceof Fault) || error.status !== 404) throw error;
       setMayNote(false);
@@ -127,7 +129,7 @@ function Shop() {
           </p>
         </Show>
         <Show when={noting() && made()}>
-          {(now) => <ShopNotes job={id()} view={now()} take={setMade} trouble={setRefused} />}
+          {(now) => <ShopNotes job={id()} view={now()} take={takeMade} trouble={setRefused} />}
         </Show>
         <For each={noting() ? [] : view()?.parts}>
           {(part) => (
