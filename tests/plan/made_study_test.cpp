@@ -103,10 +103,13 @@ TEST(WorkRates, ARatePerKindOnceThereAreEnoughAndTheWholeForOthers) {
     EXPECT_DOUBLE_EQ(rates.pace_of("sand"), 2.0);
     EXPECT_DOUBLE_EQ(rates.pace_of("rout-3"), 2.0);
     EXPECT_EQ(rates_of({}, {}).pace_of("mill"), 1.0);
-    // With two of a kind the whole counts: 1 and 2.
-    shelf.work_done.resize(2);
+    // With two of a kind the whole counts: 2 and 1.5, and the usual for the third.
+    shelf.work_done = {shelf.work_done[1], shelf.work_done[2]};
     EXPECT_DOUBLE_EQ(rates_of(shelf, {}).pace_of("mill"), 1.5);
     EXPECT_TRUE(rates_of(shelf, {}).kinds.empty());
+    EXPECT_DOUBLE_EQ(rates_of(shelf, {}).overall->ratio, 1.75) << "told as it is";
+    shelf.work_done.resize(1);
+    EXPECT_DOUBLE_EQ(rates_of(shelf, {}).pace_of("mill"), 1.0);
 }
 
 TEST(WorkRates, WhatThisJobNotedItselfIsNotCountedTwice) {
