@@ -329,18 +329,14 @@ TEST(MadeStudy, WhatIsKeptSetsThePaceOfOtherJobs) {
     document.job.made.push_back(hours("mill", "2027-01-12", 0.0));
     document.job.made.back().note = "belt torn";
     const Studied s = studied(document);
-    auto records = work_done_of(s.made, document.job, s.work.shop);
+    const auto records = work_done_of(s.made, document.job, s.work.shop);
     ASSERT_EQ(records.size(), 3U) << "one day's entries of a step are one";
     EXPECT_EQ(records[0].note, "on mill; belt torn");
     EXPECT_DOUBLE_EQ(*records[0].usual_min, before.step("mill").usual_min);
-    // Kept twice is kept once.
-    EXPECT_EQ(records_with(records, records).size(), 3U);
-    records[0].hours = 9.0;
-    EXPECT_EQ(records_with(work_done_of(s.made, document.job, s.work.shop), records)[0].hours, 9.0);
 
     Document next = small();
     next.job.name = "the next one";
-    next.shelf.work_done = work_done_of(s.made, document.job, s.work.shop);
+    next.shelf.work_done = records;
     const Studied learnt = studied(next);
     EXPECT_EQ(learnt.work.shop.pace, 1.0);
     for (std::size_t i = 0; i < learnt.work.shop.steps.size(); ++i)
