@@ -261,19 +261,6 @@ bool same_record(const shelf::WorkDone& a, const shelf::WorkDone& b) {
            same(a.litres_told, b.litres_told);
 }
 
-std::vector<shelf::WorkDone> records_with(std::vector<shelf::WorkDone> before,
-                                          const std::vector<shelf::WorkDone>& now) {
-    for (const shelf::WorkDone& done : now) {
-        const auto same =
-            std::find_if(before.begin(), before.end(), [&](const auto& each) { return same_work(each, done); });
-        if (same == before.end())
-            before.push_back(done);
-        else
-            *same = done;
-    }
-    return before;
-}
-
 shelf::Diameter outside_found(const shelf::Guide& guide, const GuideFound& found) {
     shelf::Diameter out = guide.outside;
     // To the thousandth of a millimetre: no reading is better.

@@ -210,7 +210,9 @@ std::vector<std::string> pace_lines(const WorkRates& rates) {
         kinds += fmt::format("{}{} {} ({})", kinds.empty() ? "" : ", ", step_kind_text(kind.name),
                              times_text(kind.rate.ratio), kind.rate.count);
     if (all.count < enough_records)
-        lines.push_back(fmt::format("Little to go by yet: {}.", times(all.count, "step", "steps")));
+        lines.push_back(
+            fmt::format("Little to go by yet: until {} steps were noted the usual stands in for the others, {}.",
+                        enough_records, times_text(rates.pace_of({}))));
     else if (!kinds.empty())
         lines.push_back(fmt::format("By kind of step: {}; all others at that pace.", kinds));
     return lines;

@@ -165,7 +165,7 @@ Told cost_text(const ShopStudy& study, const job::Job& job) {
 std::vector<Told> calendar_text(const ShopStudy& study) {
     std::vector<Told> out;
     if (!study.calendar.schedule) {
-        Told lacks{"Why there is no calendar", {}, {}};
+        Told lacks{"Why there is no calendar", pace_lines(study.rates), {}};
         for (const auto& refusal : study.calendar.refusals)
             lacks.cautions.push_back(fmt::format("{} {}", refusal.says, refusal.remedy));
         out.push_back(std::move(lacks));

@@ -148,7 +148,10 @@ double size_within_mm(const shelf::Diameter& size, const job::Accuracy& accuracy
 
 double WorkRates::pace_of(std::string_view step_id) const {
     if (const Rate* rate = find_rate(kinds, kind_of_step(step_id))) return rate->ratio;
-    return overall ? overall->ratio : 1.0;
+    if (!overall || overall->count < 2) return 1.0;
+    // The usual stands in for what is missing of enough, so that one slip of the pen stops no calendar.
+    static_assert(enough_records == 3);
+    return overall->count == 2 ? std::clamp(1.0, overall->low, overall->high) : overall->ratio;
 }
 
 double WorkRates::spread_of(std::string_view system) const {

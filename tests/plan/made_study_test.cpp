@@ -103,10 +103,13 @@ TEST(WorkRates, ARatePerKindOnceThereAreEnoughAndTheWholeForOthers) {
     EXPECT_DOUBLE_EQ(rates.pace_of("sand"), 2.0);
     EXPECT_DOUBLE_EQ(rates.pace_of("rout-3"), 2.0);
     EXPECT_EQ(rates_of({}, {}).pace_of("mill"), 1.0);
-    // With two of a kind the whole counts: 1 and 2.
-    shelf.work_done.resize(2);
+    // With two of a kind the whole counts: 2 and 1.5, and the usual for the third.
+    shelf.work_done = {shelf.work_done[1], shelf.work_done[2]};
     EXPECT_DOUBLE_EQ(rates_of(shelf, {}).pace_of("mill"), 1.5);
     EXPECT_TRUE(rates_of(shelf, {}).kinds.empty());
+    EXPECT_DOUBLE_EQ(rates_of(shelf, {}).overall->ratio, 1.75) << "told as it is";
+    shelf.work_done.resize(1);
+    EXPECT_DOUBLE_EQ(rates_of(shelf, {}).pace_of("mill"), 1.0);
 }
 
 TEST(WorkRates, WhatThisJobNotedItselfIsNotCountedTwice) {
@@ -326,18 +329,14 @@ TEST(MadeStudy, WhatIsKeptSetsThePaceOfOtherJobs) {
     document.job.made.push_back(hours("mill", "2027-01-12", 0.0));
     document.job.made.back().note = "belt torn";
     const Studied s = studied(document);
-    auto records = work_done_of(s.made, document.job, s.work.shop);
+    const auto records = work_done_of(s.made, document.job, s.work.shop);
     ASSERT_EQ(records.size(), 3U) << "one day's entries of a step are one";
     EXPECT_EQ(records[0].note, "on mill; belt torn");
     EXPECT_DOUBLE_EQ(*records[0].usual_min, before.step("mill").usual_min);
-    // Kept twice is kept once.
-    EXPECT_EQ(records_with(records, records).size(), 3U);
-    records[0].hours = 9.0;
-    EXPECT_EQ(records_with(work_done_of(s.made, document.job, s.work.shop), records)[0].hours, 9.0);
 
     Document next = small();
     next.job.name = "the next one";
-    next.shelf.work_done = work_done_of(s.made, document.job, s.work.shop);
+    next.shelf.work_done = records;
     const Studied learnt = studied(next);
     EXPECT_EQ(learnt.work.shop.pace, 1.0);
     for (std::size_t i = 0; i < learnt.work.shop.steps.size(); ++i)

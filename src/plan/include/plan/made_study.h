@@ -92,9 +92,6 @@ std::vector<shelf::WorkDone> work_done_of(const MadeStudy& study, const job::Job
 bool same_work(const shelf::WorkDone& a, const shelf::WorkDone& b);
 /// The same work with the same numbers, as near as a document writes them.
 bool same_record(const shelf::WorkDone& a, const shelf::WorkDone& b);
-/// `before` with the records of `now`: in the place of the same work, or behind.
-std::vector<shelf::WorkDone> records_with(std::vector<shelf::WorkDone> before, const std::vector<shelf::WorkDone>& now);
-
 /// The outside of a guide as found again and again, as the shelf may take it over.
 shelf::Diameter outside_found(const shelf::Guide& guide, const GuideFound& found);
 

@@ -57,7 +57,8 @@ struct WorkRates {
     std::vector<GapBias> gaps;        ///< by guide, then cutter
     std::vector<GuideFound> guides;   ///< in the order of the shelf
 
-    /// By which the minutes of common practice are multiplied; of its kind, else overall, else 1.
+    /// By which the minutes of common practice are multiplied: the rate of its kind, else the middle of all; where
+    /// these are fewer than enough, the usual stands in for those missing.
     double pace_of(std::string_view step_id) const;
     /// By which the litres told are multiplied; 1 with too few coats.
     double spread_of(std::string_view system) const;
