@@ -1,5 +1,5 @@
 // Sentences with blanks, and presses at their end.
-import { Index, Match, Switch } from "solid-js";
+import { Index, Match, Switch, createMemo } from "solid-js";
 import { changesFromHere } from "../bench";
 import type { Card, Field, Press } from "../protocol";
 import { Blank } from "./Blank";
@@ -30,6 +30,22 @@ function CardPress(props: { press: Press }) {
   );
 }
 
+/** What a blank or a press shows is kept until it is taken off the page: it may be read once more while it goes. */
+function PartOfSentence(props: { part: Part }) {
+  const field = createMemo<Field | undefined>((last) => fieldIn(props.part) ?? last);
+  const press = createMemo<Press | undefined>((last) => pressIn(props.part) ?? last);
+  return (
+    <Switch fallback={typeof props.part === "string" ? props.part : ""}>
+      <Match when={fieldIn(props.part)}>
+        <Blank field={field()!} />
+      </Match>
+      <Match when={pressIn(props.part)}>
+        <CardPress press={press()!} />
+      </Match>
+    </Switch>
+  );
+}
+
 export function Sentences(props: { card: Card }) {
   return (
     <div class="sentences">
@@ -38,10 +54,7 @@ export function Sentences(props: { card: Card }) {
           <p>
             <Index each={sentence()}>
               {(part) => (
-                <Switch fallback={part() as string}>
-                  <Match when={fieldIn(part())}>{(field) => <Blank field={field()} />}</Match>
-                  <Match when={pressIn(part())}>{(press) => <CardPress press={press()} />}</Match>
-                </Switch>
+                <PartOfSentence part={part()} />
               )}
             </Index>
           </p>
