@@ -193,14 +193,12 @@ TEST(BuildUpStudy, SaysWhatIsMissing) {
     std::size_t none = 0;
     for (const BuildUpPiece& p : s.study.parts) none += p.source ? 0U : 1U;
     std::size_t told = 0;
-    double length = 0.0;
     for (const auto& l : s.study.lacking) {
         told += l.parts.size();
         for (const std::size_t i : l.parts) {
             EXPECT_FALSE(s.study.parts[i].source);
             EXPECT_EQ(s.plan.pieces[s.study.parts[i].piece].species, l.species);
             EXPECT_LE(s.study.parts[i].across_mm, l.width_mm + 1e-9);
-            length += s.study.parts[i].along_mm;
         }
     }
     EXPECT_EQ(told, none);

@@ -94,13 +94,13 @@ function Disc(props: { row: DiscRow }) {
         </label>
         <label>
           fed
-          <select ref={way}>
+          <select ref={way} aria-label="fed">
             <For each={["conventional", "climb"]}>{(says) => <option>{says}</option>}</For>
           </select>
         </label>
         <label>
           seen
-          <select ref={seen}>
+          <select ref={seen} aria-label="seen">
             <For each={["clean", "fuzzy", "torn"]}>{(says) => <option>{says}</option>}</For>
           </select>
         </label>
