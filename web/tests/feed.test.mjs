@@ -72,7 +72,7 @@ test("a disc is put on the shelf, its rim written down, and the feed follows it"
   await discs.getByText(/corrected by the disc of/).waitFor();
   await saved(page);
   const wood = (await program.screen(id)).shelf.discs[0];
-  assert.deepEqual(wood.rim[0].fields.map((f) => f.value), ["300", "20", "conventional", "torn"]);
+  assert.deepEqual(wood.rim[0].fields.map((f) => f.value), ["300°", "20°", "conventional", "torn"]);
   await page.waitForFunction(() => /corrected by the disc of/.test(document.querySelector("#feed .closing")?.textContent ?? ""));
   await discs.scrollIntoViewIfNeeded();
   await look(page, "discs-1400");
