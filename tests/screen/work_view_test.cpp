@@ -156,7 +156,7 @@ TEST(Work, strokes_are_those_of_the_study_and_a_climb_cut_has_two_heads) {
         for (const Json& edge : map["edges"]) {
             const auto& of_study =
                 *std::find_if(studies.feed.edges.begin(), studies.feed.edges.end(), [&](const auto& each) {
-                    return job.plan().pieces[each.piece].name == map["piece"] &&
+                    return job.plan().pieces[each.piece].name == map["piece"].get<std::string>() &&
                            job.plan().seams[each.seam].name == edge["name"];
                 });
             ++edges;
