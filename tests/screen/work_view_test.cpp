@@ -157,7 +157,7 @@ TEST(Work, strokes_are_those_of_the_study_and_a_climb_cut_has_two_heads) {
             const auto& of_study =
                 *std::find_if(studies.feed.edges.begin(), studies.feed.edges.end(), [&](const auto& each) {
                     return job.plan().pieces[each.piece].name == map["piece"].get<std::string>() &&
-                           job.plan().seams[each.seam].name == edge["name"];
+                           job.plan().seams[each.seam].name == edge["name"].get<std::string>();
                 });
             ++edges;
             ASSERT_EQ(edge["strokes"].size(), of_study.feed.runs.size());
