@@ -13,6 +13,7 @@
 #include "embedded/example_hall_console.h"
 #include "embedded/example_round_table.h"
 #include "paper/papers.h"
+#include "plan/effort.h"
 #include "plan/work_studies.h"
 #include "screen/closing_view.h"
 #include "screen/feed_view.h"
@@ -465,7 +466,7 @@ Answer JobDesk::paper(JobId id, const std::string& name) {
 Answer JobDesk::work_paper(const Current& now, const std::string& name) const {
     const plan::Plan& plan = now.job.plan();
     const job::Document& document = now.job.document();
-    const auto studies = plan::study_work(plan, document.job, document.shelf, screen::effort_of_page);
+    const auto studies = plan::study_work(plan, document.job, document.shelf, plan::effort_of_page);
     for (const screen::WorkFile& file : screen::work_files(studies.shop))
         if (file.name == name && !file.lacks.empty()) return fault(422, "This file cannot be made yet.", file.lacks);
     const ReadPictures read = read_board_pictures(document.shelf, [this](const std::string& picture, std::string& why) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "plan/effort.h"
 #include "plan/made_study.h"
 #include "plan/words.h"
 #include "plan/work_studies.h"
@@ -11,8 +12,6 @@
 namespace seamwright::edit {
 namespace {
 
-/// The page waits for it. How many boards are started is all that depends on it.
-constexpr std::uint64_t effort_of_page = 20'000'000;
 /// A document holds no more (src/job/ranges.h); the oldest are let go.
 constexpr std::size_t most_records = 5000;
 
@@ -81,7 +80,7 @@ std::string keep_record(Bench& bench) {
                "note hours or measurements at the steps first");
     }
     const plan::Plan& plan = bench.plan();
-    const auto studies = plan::study_work(plan, document.job, document.shelf, effort_of_page);
+    const auto studies = plan::study_work(plan, document.job, document.shelf, plan::effort_of_page);
     const auto study = plan::study_made(plan, document.job, document.shelf, studies.shop, studies.closing);
     const auto records = plan::work_done_of(study, document.job, studies.shop);
     if (records.empty()) {

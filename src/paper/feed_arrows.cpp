@@ -7,6 +7,7 @@
 
 #include "geometry/path_index.h"
 #include "marks.h"
+#include "plan/beside_edge.h"
 
 namespace seamwright::paper {
 namespace {
@@ -43,13 +44,7 @@ DrawnPath open_head(Point tip, double heading_rad, double length_mm) {
 class Edge {
   public:
     Edge(Drawing& drawing, Placer& placer, const plan::RoutedEdge& edge, const Box& box, const std::string& named)
-        : drawing_(drawing),
-          placer_(placer),
-          edge_(edge),
-          box_(box),
-          named_(named),
-          running_(geometry::running_length_mm(edge.edge)),
-          index_(edge.edge) {}
+        : drawing_(drawing), placer_(placer), edge_(edge), box_(box), named_(named), along_(edge), index_(edge.edge) {}
 
     void draw() {
         // Backings first: their place is given.
@@ -58,21 +53,7 @@ class Edge {
     }
 
   private:
-    double length() const { return running_.back(); }
-    double within(double mm) const {
-        if (!edge_.edge.closed) return std::clamp(mm, 0.0, length());
-        const double turns = std::fmod(mm, length());
-        return turns < 0.0 ? turns + length() : turns;
-    }
-    geometry::Station station(double mm) const { return geometry::station_at(edge_.edge, running_, within(mm)); }
-    Point tangent(double mm) const { return geometry::tangent_at(edge_.edge, station(mm)); }
-    Point out(double mm) const {
-        const Point left = geometry::left_of(tangent(mm));
-        return edge_.on_left ? -1.0 * left : left;
-    }
-    Point beside(double mm, double lane_mm) const {
-        return geometry::point_at(edge_.edge, station(mm)) + lane_mm * out(mm);
-    }
+    Point beside(double mm, double lane_mm) const { return along_.at(mm) + lane_mm * along_.out(mm); }
 
     bool free(const Patch& patch) const {
         const Path outline = patch.outline(clear_mm);
@@ -101,7 +82,7 @@ class Edge {
         text.bold = bold;
         Patch patch = patch_for(text);
         patch.centre = beside(at_mm, lane_mm);
-        patch.turn_rad = reading_turn(geometry::heading(tangent(at_mm)));
+        patch.turn_rad = reading_turn(geometry::heading(along_.tangent(at_mm)));
         if (!free(patch)) return false;
         drawing_.texts.push_back(centred(std::move(text), patch));
         placer_.add(patch);
@@ -119,7 +100,7 @@ class Edge {
         const double before = figure.width_mm + 1.0;
         const double middle = from_mm + sign * 0.5 * (before + long_mm);
         Patch whole{beside(middle, lane_mm), before + long_mm, std::max(arrow_wide_mm, figure.height_mm),
-                    geometry::heading(tangent(middle))};
+                    geometry::heading(along_.tangent(middle))};
         // So far from a word before or after it that the two are not read together.
         constexpr double apart_mm = 4.0;
         Patch with_air = whole;
@@ -127,7 +108,7 @@ class Edge {
         if (!free(with_air)) return false;
         const double number_at = from_mm + sign * 0.5 * figure.width_mm;
         figure.centre = beside(number_at, lane_mm);
-        figure.turn_rad = reading_turn(geometry::heading(tangent(number_at)));
+        figure.turn_rad = reading_turn(geometry::heading(along_.tangent(number_at)));
         drawing_.texts.push_back(centred(std::move(text), figure));
         const double tail = from_mm + sign * before;
         draw_feed_arrow(drawing_, lane(tail, tail + sign * long_mm, lane_mm), run.way,
@@ -187,12 +168,12 @@ class Edge {
         const double wide_mm = figure_mm + 2.4;
         place_mark(end - sign * 0.5 * wide_mm, -sign, wide_mm, [&](double at_mm, double lane_mm) {
             const double bar_mm = at_mm + sign * (0.5 * wide_mm - 0.6);
-            draw_lift_out(drawing_, beside(bar_mm, lane_mm), geometry::heading(tangent(bar_mm)),
+            draw_lift_out(drawing_, beside(bar_mm, lane_mm), geometry::heading(along_.tangent(bar_mm)),
                           fmt::format("feed-lift-out-{}", number));
             const double figure_at = at_mm - sign * (0.5 * wide_mm - 0.5 * figure_mm);
             Patch patch = patch_for(text);
             patch.centre = beside(figure_at, lane_mm);
-            patch.turn_rad = reading_turn(geometry::heading(tangent(figure_at)));
+            patch.turn_rad = reading_turn(geometry::heading(along_.tangent(figure_at)));
             drawing_.texts.push_back(centred(text, patch));
         });
     }
@@ -203,7 +184,8 @@ class Edge {
         for (const double by : {0.0, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 27.0}) {
             const double mm = at_mm + inward * by;
             const bool placed = nearest_lane([&](double lane_mm) {
-                const Patch patch{beside(mm, lane_mm), wide_mm, 2.0 * mark_radius_mm, geometry::heading(tangent(mm))};
+                const Patch patch{beside(mm, lane_mm), wide_mm, 2.0 * mark_radius_mm,
+                                  geometry::heading(along_.tangent(mm))};
                 if (lane_mm > (by < 9.0 ? first_lane_mm + lane_step_mm : 20.0) || !free(patch)) return false;
                 draw_at(mm, lane_mm);
                 placer_.add(patch);
@@ -215,13 +197,13 @@ class Edge {
 
     void backing(const process::ExitCorner& corner, std::size_t number) {
         const double at = corner.at_mm;
-        const bool first = at < 0.5 * length();
-        const Point along = (corner.at_end && first ? -1.0 : 1.0) * tangent(at);
-        const Point out_of_wood = out(at);
+        const bool first = at < 0.5 * along_.length_mm();
+        const Point along = (corner.at_end && first ? -1.0 : 1.0) * along_.tangent(at);
+        const Point out_of_wood = along_.out(at);
         const Point towards = corner.at_end ? along : out_of_wood;
         const double turn = geometry::heading(along);
         const double deep = corner.at_end ? 0.5 * backing_long_mm : 0.5 * backing_wide_mm;
-        const Point from = geometry::point_at(edge_.edge, station(at));
+        const Point from = along_.at(at);
         // Where a line crosses every place the first is taken: the block stands where the teeth leave.
         Patch found{from + (deep + 1.4) * towards, backing_long_mm, backing_wide_mm, turn};
         for (const double aside : {0.0, -2.0, 2.0, -4.0}) {
@@ -255,7 +237,7 @@ class Edge {
     const plan::RoutedEdge& edge_;
     Box box_;
     std::string named_;
-    std::vector<double> running_;
+    plan::BesideEdge along_;
     geometry::PathIndex index_;
 };
 

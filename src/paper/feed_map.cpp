@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "feed_arrows.h"
-#include "geometry/path_index.h"
 #include "marks.h"
+#include "plan/beside_edge.h"
 
 namespace seamwright::paper {
 namespace {
@@ -20,24 +20,10 @@ const Stroke stroke_line{.width_mm = 0.25, .dash_mm = {}, .grey = 0.0, .colour =
 class Map {
   public:
     Map(Drawing& drawing, const plan::RoutedEdge& edge, Point origin, double scale)
-        : drawing_(drawing),
-          edge_(edge),
-          origin_(origin),
-          scale_(scale),
-          running_(geometry::running_length_mm(edge.edge)) {}
+        : drawing_(drawing), edge_(edge), origin_(origin), scale_(scale) {}
 
-    Point on(Point p) const { return origin_ + scale_ * p; }
-    double length() const { return running_.back(); }
-
-    Point at(double mm) const {
-        return on(geometry::point_at(edge_.edge, geometry::station_at(edge_.edge, running_, within(mm))));
-    }
-    /// Out of the wood.
-    Point out(double mm) const {
-        const Point t = geometry::tangent_at(edge_.edge, geometry::station_at(edge_.edge, running_, within(mm)));
-        const Point left = geometry::left_of(t);
-        return edge_.on_left ? -1.0 * left : left;
-    }
+    Point at(double mm) const { return origin_ + scale_ * edge_.at(mm); }
+    Point out(double mm) const { return edge_.out(mm); }
 
     void stretch(const process::TearStretch& s) {
         const bool tears = s.zone == process::TearZone::tears, care = s.zone == process::TearZone::care;
@@ -74,12 +60,6 @@ class Map {
     }
 
   private:
-    double within(double mm) const {
-        if (!edge_.edge.closed) return std::clamp(mm, 0.0, length());
-        const double turns = std::fmod(mm, length());
-        return turns < 0.0 ? turns + length() : turns;
-    }
-
     /// A line beside the edge, so far out of the wood on the paper.
     void along(double from, double length, double off, const Stroke& stroke) {
         constexpr double step_mm = 2.0;
@@ -94,10 +74,9 @@ class Map {
     }
 
     Drawing& drawing_;
-    const plan::RoutedEdge& edge_;
+    plan::BesideEdge edge_;
     Point origin_;
     double scale_;
-    std::vector<double> running_;
 };
 
 }  // namespace

@@ -51,9 +51,7 @@ class Notes {
     std::string show(double mm) const { return units::show(mm, style_); }
     std::string thin(double mm) const { return units::show_thin(mm, style_.unit); }
     bool inches() const { return style_.unit == units::Unit::inch; }
-    std::string degrees(double celsius) const {
-        return inches() ? fmt::format("{:.0f} °F", 1.8 * celsius + 32.0) : fmt::format("{:.0f} °C", celsius);
-    }
+    std::string degrees(double celsius) const { return words::temperature_text(celsius, style_.unit); }
     void first(std::string text) { notes_.first.push_back(std::move(text)); }
     void with(std::string text) { notes_.with.push_back(std::move(text)); }
     void how(std::string text) { notes_.how.push_back(std::move(text)); }
@@ -250,10 +248,8 @@ class Notes {
                              show(in_.job.gluing.caul_depth_mm)));
         }
         if (mix_g > 0.0) {
-            constexpr double grams_per_ounce = 28.349523125;
-            with(fmt::format(
-                "{}, {} ready; brush or comb, scraper, wet cloth for hands, wax paper under the seam.", glue_name(),
-                inches() ? fmt::format("{:.1f} oz", mix_g / grams_per_ounce) : fmt::format("{:.0f} g", mix_g)));
+            with(fmt::format("{}, {} ready; brush or comb, scraper, wet cloth for hands, wax paper under the seam.",
+                             glue_name(), words::mass_text(mix_g, style_.unit)));
         }
         const process::Adhesive* adhesive = process::find_adhesive(in_.job.gluing.adhesive);
         if (adhesive != nullptr)

@@ -18,17 +18,10 @@ constexpr double degrees = geometry::degrees_per_radian;
 constexpr double percent = 100.0;
 constexpr double newtons_per_pound = 4.4482216152605;  // exact by the definitions of the pound and standard gravity
 constexpr double psi_per_mpa = 145.037737730209;
-constexpr double grams_per_ounce = 28.349523125;  // exact
 
 std::string force_text(double n, Unit unit) {
     if (unit == Unit::inch) return fmt::format("{:.0f} lbf", std::round(n / newtons_per_pound / 10.0) * 10.0);
     return n < 1000.0 ? fmt::format("{:.0f} N", std::round(n / 10.0) * 10.0) : fmt::format("{:.1f} kN", n / 1000.0);
-}
-std::string mass_text(double grams, Unit unit) {
-    return unit == Unit::inch ? fmt::format("{:.1f} oz", grams / grams_per_ounce) : fmt::format("{:.0f} g", grams);
-}
-std::string temperature_text(double celsius, Unit unit) {
-    return unit == Unit::inch ? fmt::format("{:.0f} °F", 1.8 * celsius + 32.0) : fmt::format("{:.0f} °C", celsius);
 }
 std::string minutes_text(const process::Range& range) {
     const auto told = [](double minutes) {

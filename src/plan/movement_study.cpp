@@ -231,9 +231,7 @@ namespace words {
 namespace {
 
 std::string air_text(const job::Air& air, units::Unit unit) {
-    const double c = air.celsius();
-    return unit == units::Unit::inch ? fmt::format("{:.0f} °F and {:.0f} %", 1.8 * c + 32.0, air.humidity_percent)
-                                     : fmt::format("{:.0f} °C and {:.0f} %", c, air.humidity_percent);
+    return fmt::format("{} and {:.0f} %", temperature_text(air.celsius(), unit), air.humidity_percent);
 }
 
 Told end_build_up_text(const EndBuildUp& under, const job::Job& job) {

@@ -7,6 +7,7 @@
 #include "job_costs.h"
 #include "plan/edging_study.h"
 #include "plan/words.h"
+#include "wood/strength.h"
 #include "work_steps.h"
 
 namespace seamwright::plan {
@@ -32,7 +33,6 @@ EdgeProfile profile_of(const job::EdgeShape& edge) {
 /// Length of the outline that runs across the fibres of the piece there.
 double end_grain_of(const Plan& plan) {
     constexpr double step_mm = 10.0;
-    constexpr double across_rad = 60.0 / geometry::degrees_per_radian;
     double sum = 0.0;
     for (const geometry::Segment& s : plan.outline.segments) {
         const double length = geometry::length_mm(s);
@@ -46,7 +46,7 @@ double end_grain_of(const Plan& plan) {
                 if (!geometry::contains(plan.pieces[p].region, inside)) continue;
                 const double askew =
                     std::abs(std::remainder(geometry::heading(tangent) - fibres_at(plan, p, inside), geometry::pi));
-                if (askew > across_rad) sum += length / parts;
+                if (askew > wood::end_grain_from_rad) sum += length / parts;
                 break;
             }
         }

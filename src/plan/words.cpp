@@ -258,6 +258,17 @@ std::string step_title(const seam::Step& step, bool prints_mating) {
     return {};
 }
 
+std::string temperature_text(double celsius, units::Unit unit) {
+    return unit == units::Unit::inch ? fmt::format("{:.0f} °F", 1.8 * celsius + 32.0)
+                                     : fmt::format("{:.0f} °C", celsius);
+}
+
+std::string mass_text(double grams, units::Unit unit) {
+    constexpr double grams_per_ounce = 28.349523125;  // exact
+    return unit == units::Unit::inch ? fmt::format("{:.1f} oz", grams / grams_per_ounce)
+                                     : fmt::format("{:.0f} g", grams);
+}
+
 std::string capitalised(std::string text) {
     if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
         text.front() = static_cast<char>(text.front() - 'a' + 'A');

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "path_data.h"
+#include "plan/beside_edge.h"
 #include "plan/wood_look.h"
 
 namespace seamwright::screen {
@@ -40,13 +41,12 @@ std::string line(std::initializer_list<Point> points, bool closed) {
 
 class Edge {
   public:
-    Edge(const plan::RoutedEdge& edge, double unit_mm)
-        : edge_(edge), unit_(unit_mm), running_(geometry::running_length_mm(edge.edge)) {}
+    Edge(const plan::RoutedEdge& edge, double unit_mm) : edge_(edge), closed_(edge.edge.closed), unit_(unit_mm) {}
 
-    double length_mm() const { return running_.back(); }
+    double length_mm() const { return edge_.length_mm(); }
     double unit_mm() const { return unit_; }
 
-    Point beside(double mm, double off_units) const { return place(mm) + (off_units * unit_) * out(mm); }
+    Point beside(double mm, double off_units) const { return place(mm) + (off_units * unit_) * edge_.out(mm); }
 
     /// From one place on, so far along the path (against it where less than nought).
     std::string along(double from_mm, double way_mm, double off_units) const {
@@ -87,26 +87,17 @@ class Edge {
     }
 
   private:
-    geometry::Station at(double mm) const {
-        if (!edge_.edge.closed) return geometry::station_at(edge_.edge, running_, std::clamp(mm, 0.0, length_mm()));
-        const double turned = std::fmod(mm, length_mm());
-        return geometry::station_at(edge_.edge, running_, turned < 0.0 ? turned + length_mm() : turned);
-    }
     /// Past an open end a stroke goes straight on.
     Point place(double mm) const {
-        const Point p = geometry::point_at(edge_.edge, at(mm));
-        if (edge_.edge.closed) return p;
+        const Point p = edge_.at(mm);
+        if (closed_) return p;
         const double beyond = mm - std::clamp(mm, 0.0, length_mm());
-        return p + beyond * geometry::tangent_at(edge_.edge, at(mm));
-    }
-    Point out(double mm) const {
-        const Point left = geometry::left_of(geometry::tangent_at(edge_.edge, at(mm)));
-        return edge_.on_left ? -1.0 * left : left;
+        return p + beyond * edge_.tangent(mm);
     }
 
-    const plan::RoutedEdge& edge_;
+    plan::BesideEdge edge_;
+    bool closed_;
     double unit_;
-    std::vector<double> running_;
 };
 
 /// How far out each stroke lies, so that none is drawn over another.

@@ -6,9 +6,9 @@
 #include <cmath>
 
 #include "job/json_writer.h"
+#include "plan/effort.h"
 #include "plan/feed_study.h"
 #include "plan/words.h"
-#include "screen/effort.h"
 #include "told.h"
 #include "tracks.h"
 #include "unrolled.h"
@@ -137,7 +137,7 @@ std::string write_feed(const edit::OpenJob& job, std::size_t seam_index, std::in
     plan::FeedStudy study;
     const plan::SeamPlan* seam = seam_index < plan.seams.size() ? &plan.seams[seam_index] : nullptr;
     if (seam != nullptr && !seam->in_wood.empty()) {
-        const auto boards = plan::study_boards(plan, asked, shelf, effort_of_page);
+        const auto boards = plan::study_boards(plan, asked, shelf, plan::effort_of_page);
         study = plan::study_feed(plan, shelf, plan::study_rough_cut(plan, asked), boards ? &*boards : nullptr);
     }
     job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "field.h"
+#include "plan/effort.h"
 #include "plan/made_study.h"
 #include "plan/words.h"
 #include "plan/work_studies.h"
@@ -14,9 +15,6 @@
 
 namespace seamwright::screen {
 namespace {
-
-/// The page waits for it: less is tried than on the command line.
-constexpr std::uint64_t effort_of_page = 20'000'000;
 
 /// What a step can be asked for.
 struct Want {
@@ -45,7 +43,7 @@ class MadeWriter {
         if (job_.plan().outline.empty()) {
             nothing();
         } else {
-            studies_ = plan::study_work(job_.plan(), asked_, shelf_, effort_of_page);
+            studies_ = plan::study_work(job_.plan(), asked_, shelf_, plan::effort_of_page);
             study_ = plan::study_made(job_.plan(), asked_, shelf_, studies_.shop, studies_.closing);
             everything();
         }

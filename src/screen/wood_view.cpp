@@ -8,10 +8,10 @@
 #include "path_data.h"
 #include "plan/boards_study.h"
 #include "plan/body_study.h"
+#include "plan/effort.h"
 #include "plan/movement_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/wood_look.h"
-#include "screen/effort.h"
 #include "screen/work_view.h"
 #include "shelf/fibres.h"
 #include "told.h"
@@ -148,7 +148,7 @@ std::string write_wood(const edit::OpenJob& job, std::int64_t version, const Has
     const plan::Plan& plan = job.plan();
     const job::Job& asked = job.document().job;
     const shelf::Shelf& shelf = job.document().shelf;
-    const auto boards = plan::study_boards(plan, asked, shelf, effort_of_page);
+    const auto boards = plan::study_boards(plan, asked, shelf, plan::effort_of_page);
     const auto movement = plan::study_movement(plan, asked, shelf, boards ? &*boards : nullptr);
     job::JsonWriter json(job::JsonWriter::Layout::one_line_thousandths);
     json.begin_group();

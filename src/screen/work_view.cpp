@@ -6,6 +6,7 @@
 
 #include "calendar_view.h"
 #include "feed_maps.h"
+#include "plan/effort.h"
 #include "plan/words.h"
 #include "plan/work_studies.h"
 #include "told.h"
@@ -57,7 +58,8 @@ void write_kind(job::JsonWriter& json, CostLine::Kind kind, const process::CostS
     json.begin_list("lines");
     for (const CostLine& line : sheet.lines) {
         if (line.kind != kind) continue;
-        (line.amount ? any : all) = line.amount.has_value();
+        any = any || line.amount;
+        all = all && line.amount;
         json.begin_group();
         json.text("what", line.what);
         json.text("quantity", fmt::format("{} {}", process::show_quantity(line.thousandths), line.unit));
@@ -154,7 +156,7 @@ std::string write_work(const edit::OpenJob& job, std::int64_t version) {
     const bool planned = !plan.outline.empty() && !job::any_error(job.problems());
     std::vector<WorkFile> files;
     if (planned) {
-        const auto studies = plan::study_work(plan, asked, job.document().shelf, effort_of_page);
+        const auto studies = plan::study_work(plan, asked, job.document().shelf, plan::effort_of_page);
         write_all(json, studies, plan, asked, job.document().shelf);
         files = work_files(studies.shop);
     } else {

@@ -13,7 +13,7 @@
 
 #include "paper/on_sheet.h"
 #include "paper/pdf_lines.h"
-#include "plan/plan_jobs.h"
+#include "plan/studied.h"
 #include "plan/words.h"
 
 namespace seamwright::paper {
@@ -22,31 +22,11 @@ namespace {
 using ::testing::HasSubstr;
 
 /// Everything studied, held together so that JobStudies may refer to it.
-struct Held {
-    job::Document document;
-    plan::Plan plan;
-    std::optional<plan::BoardsStudy> boards;
-    plan::RoughCutStudy rough;
-    plan::MovementStudy movement;
-    std::vector<std::optional<plan::ClosingStudy>> closing;
-    plan::FeedStudy feed;
-    plan::ShopStudy shop;
+struct Held : plan::testing::Studied {
+    using Studied::Studied;
+
     BoardPictures pictures;
 
-    explicit Held(job::Document of) : document(std::move(of)) {
-        plan = plan::make_plan(document.job, document.shelf);
-        boards = plan::study_boards(plan, document.job, document.shelf);
-        const plan::BoardsStudy* laid = boards ? &*boards : nullptr;
-        rough = plan::study_rough_cut(plan, document.job);
-        movement = plan::study_movement(plan, document.job, document.shelf, laid);
-        plan::StudyWish wish;
-        wish.samples = 20;
-        wish.advice = false;
-        for (std::size_t i = 0; i < plan.seams.size(); ++i)
-            closing.push_back(plan::study_closing(plan, i, document.job, document.shelf, wish));
-        feed = plan::study_feed(plan, document.shelf, rough, laid);
-        shop = plan::study_shop(plan, document.job, document.shelf, {laid, &movement, closing});
-    }
     JobStudies studies() const {
         return {plan, document.job, document.shelf, boards, rough, movement, nullptr, closing, feed, shop, pictures};
     }

@@ -7,32 +7,15 @@
 #include <cmath>
 #include <map>
 
-#include "plan_jobs.h"
+#include "studied.h"
 
 namespace seamwright::plan::testing {
 namespace {
 
 using ::testing::HasSubstr;
 
-struct Studied {
-    Document document;
-    Plan plan;
-    ShopStudy shop;
-};
-
 Studied studied(Document document) {
-    Studied out{std::move(document), {}, {}};
-    out.plan = plan_of(out.document);
-    const auto boards = study_boards(out.plan, out.document.job, out.document.shelf);
-    const auto movement = study_movement(out.plan, out.document.job, out.document.shelf, boards ? &*boards : nullptr);
-    StudyWish wish;
-    wish.samples = 20;
-    wish.advice = false;
-    ShopInputs inputs{boards ? &*boards : nullptr, &movement, {}};
-    for (std::size_t i = 0; i < out.plan.seams.size(); ++i)
-        inputs.closing.push_back(study_closing(out.plan, i, out.document.job, out.document.shelf, wish));
-    out.shop = study_shop(out.plan, out.document.job, out.document.shelf, inputs);
-    return out;
+    return Studied(std::move(document));
 }
 
 std::string all(const std::vector<words::Told>& parts) {

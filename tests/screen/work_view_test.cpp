@@ -7,6 +7,7 @@
 
 #include <algorithm>
 
+#include "plan/effort.h"
 #include "plan/work_studies.h"
 #include "screens.h"
 
@@ -53,7 +54,8 @@ TEST(Work, every_stretch_of_the_schedule_is_drawn_in_its_row_and_inside_the_pict
     for (const auto& name : example_names()) {
         const auto job = example(name);
         const Json view = work_of(job)["calendar"];
-        const auto studies = plan::study_work(job.plan(), job.document().job, job.document().shelf, effort_of_page);
+        const auto studies =
+            plan::study_work(job.plan(), job.document().job, job.document().shelf, plan::effort_of_page);
         const auto& schedule = *studies.shop.calendar.schedule;
         ASSERT_EQ(view["steps"].size(), schedule.tasks.size());
         double y = view["head"];
@@ -149,7 +151,7 @@ TEST(Work, a_line_without_a_price_is_open_and_so_is_its_kind) {
 TEST(Work, strokes_are_those_of_the_study_and_a_climb_cut_has_two_heads) {
     const auto job = example("bench-top");
     const Json view = work_of(job);
-    const auto studies = plan::study_work(job.plan(), job.document().job, job.document().shelf, effort_of_page);
+    const auto studies = plan::study_work(job.plan(), job.document().job, job.document().shelf, plan::effort_of_page);
     std::size_t edges = 0, climbs = 0, crossed = 0;
     for (const Json& map : view["feed"]) {
         const auto box = map["box"].get<std::vector<double>>();

@@ -54,6 +54,11 @@ std::vector<std::string> passes_lines(const StepPlan& step, const units::LengthS
 /// "Speed at most 22000 rpm, 14 m/s at the rim (marked on the cutter)."
 std::string speed_text(const process::Speed& speed);
 
+/// "70 °F", "21 °C".
+std::string temperature_text(double celsius, units::Unit unit);
+/// "2.1 oz", "60 g".
+std::string mass_text(double grams, units::Unit unit);
+
 /// The first letter as a capital.
 std::string capitalised(std::string text);
 

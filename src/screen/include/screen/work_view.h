@@ -7,7 +7,6 @@
 
 #include "edit/open_job.h"
 #include "plan/shop_study.h"
-#include "screen/effort.h"
 
 namespace seamwright::screen {
 
