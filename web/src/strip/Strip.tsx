@@ -64,7 +64,7 @@ export function Strip() {
             {view() === "pushed" ? "Show it as cut" : "Show it pushed together"}
           </button>
           <button type="button" class="quiet" aria-pressed={view() === "fed"} onClick={() => setView(view() === "fed" ? "cut" : "fed")}>
-            {view() === "fed" ? "Show it as cut" : "Show how to feed it"}
+            {view() === "fed" ? "Show it as cut" : "Show its feed"}
           </button>
           <button type="button" class="quiet" aria-pressed={table()} onClick={() => setTable(!table())}>
             {table() ? "Show as a strip" : "Show as a table"}
@@ -287,12 +287,16 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
   };
   /** Marks under the values: each kind has a row of its own. */
   const spanRows = createMemo(() => [...new Set((props.track.spans ?? []).map((span) => span.row))]);
+  const levelOf = (row: number): number => props.top + props.height - 24 - 15 * row;
   const isReach = () => props.track.id.startsWith("reach");
   const zones = () => props.track.limits.filter((limit) => limit.kind === "limit" || isReach());
   const axis = createMemo(() => {
     const kept: { y: number; says: string }[] = [];
+    const levels = spanRows().map((_row, i) => levelOf(i));
     for (const mark of props.track.marks) {
       const at = y(mark.at);
+      // The names of the rows at the foot stand where values would.
+      if (levels.some((level) => Math.abs(level - at) < axis_apart_px)) continue;
       if (kept.every((other) => Math.abs(other.y - at) >= axis_apart_px)) kept.push({ y: at, says: mark.says });
     }
     return kept;
@@ -333,7 +337,7 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
         </Index>
         <Index each={spanRows()}>
           {(row, i) => {
-            const level = () => props.top + props.height - 24 - 15 * i;
+            const level = () => levelOf(i);
             return (
               <g class="spans">
                 <Index each={(props.track.spans ?? []).filter((span) => span.row === row())}>
