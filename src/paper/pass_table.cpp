@@ -14,7 +14,7 @@ namespace {
 constexpr double row_mm = 4.9;
 constexpr double indent_mm = 7.0;
 constexpr double between_mm = 8.0;
-constexpr std::size_t most_in_one_column = 10;
+constexpr std::size_t most_in_one_column = 10, most_kept_together = 26;
 const Stroke thin{.width_mm = 0.15, .dash_mm = {}, .grey = 0.45, .colour = {}};
 const Stroke box_line{.width_mm = 0.3, .dash_mm = {}, .grey = 0.0, .colour = {}};
 
@@ -69,8 +69,8 @@ void pass_table(TextPages& pages, const plan::StepPlan& step, const units::Lengt
         (pages.width_mm() - indent_mm - between_mm * static_cast<double>(columns - 1)) / static_cast<double>(columns);
     const auto column = [&](std::size_t c) { return left + static_cast<double>(c) * (wide + between_mm); };
     pages.down(1.5);
-    // A short table is not parted.
-    pages.need(row_mm * static_cast<double>(std::min<std::size_t>(down + 1, most_in_one_column)));
+    // Not parted, unless it is as long as half a sheet.
+    pages.need(row_mm * static_cast<double>(std::min<std::size_t>(down + 1, most_kept_together)));
     pages.down(row_mm);
     for (std::size_t c = 0; c < columns; ++c)
         cells(pages, column(c), wide, {"Pass", "deep", "step", "cutter out"}, 2.5, false);

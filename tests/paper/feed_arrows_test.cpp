@@ -103,7 +103,18 @@ TEST(FeedArrows, DoNotMakeADrawingLargerAndAreExplained) {
     }
 }
 
-TEST(FeedArrows, KeepOffEveryMark) {
+/// The middle of a text, narrower than it surely is drawn.
+bool in_text(const Text& text, Point p) {
+    const Point along = geometry::unit(text.turn_rad);
+    const double length_mm = 0.4 * text.height_mm * static_cast<double>(text.text.size());
+    const double from = text.anchor == Text::Anchor::left     ? 0.0
+                        : text.anchor == Text::Anchor::middle ? -0.5 * length_mm
+                                                              : -length_mm;
+    const double x = geometry::dot(p - text.at, along), y = geometry::dot(p - text.at, geometry::left_of(along));
+    return x >= from && x <= from + length_mm && y >= 0.0 && y <= 0.7 * text.height_mm;
+}
+
+TEST(FeedArrows, KeepOffEveryMarkAndText) {
     for (const std::string& name : names()) {
         const Planned made(name);
         for (const plan::RoughCut& cut : made.rough.cuts) {
@@ -111,6 +122,9 @@ TEST(FeedArrows, KeepOffEveryMark) {
             for (const DrawnPath& arrow : d.paths) {
                 if (!arrow.id.starts_with("feed-arrow")) continue;
                 const geometry::PathIndex shaft(arrow.path);
+                for (const Text& text : d.texts)
+                    for (const auto& segment : arrow.path.segments)
+                        EXPECT_FALSE(in_text(text, geometry::point_at(segment, 0.5))) << name << ' ' << text.text;
                 for (const DrawnPath& mark : d.paths) {
                     if (!mark.id.starts_with("registration") && !mark.id.starts_with("index-") &&
                         !mark.id.starts_with("screw") && !mark.id.starts_with("tape"))

@@ -11,7 +11,7 @@ async function look(page, name) {
 }
 
 async function fed(page) {
-  await page.getByRole("button", { name: "Show how to feed it" }).click();
+  await page.getByRole("button", { name: "Show its feed" }).click();
   await page.locator(".track.feed_left .stroke").first().waitFor();
 }
 

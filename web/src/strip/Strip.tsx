@@ -64,7 +64,7 @@ export function Strip() {
             {view() === "pushed" ? "Show it as cut" : "Show it pushed together"}
           </button>
           <button type="button" class="quiet" aria-pressed={view() === "fed"} onClick={() => setView(view() === "fed" ? "cut" : "fed")}>
-            {view() === "fed" ? "Show it as cut" : "Show how to feed it"}
+            {view() === "fed" ? "Show it as cut" : "Show its feed"}
           </button>
           <button type="button" class="quiet" aria-pressed={table()} onClick={() => setTable(!table())}>
             {table() ? "Show as a strip" : "Show as a table"}
@@ -287,12 +287,17 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
   };
   /** Marks under the values: each kind has a row of its own. */
   const spanRows = createMemo(() => [...new Set((props.track.spans ?? []).map((span) => span.row))]);
+  const levelOf = (row: number): number => props.top + props.height - 24 - 15 * row;
   const isReach = () => props.track.id.startsWith("reach");
   const zones = () => props.track.limits.filter((limit) => limit.kind === "limit" || isReach());
   const axis = createMemo(() => {
     const kept: { y: number; says: string }[] = [];
+    const levels = spanRows().map((_row, i) => levelOf(i));
+    if (props.narrow && props.track.strokes) levels.push(props.top + strokes_px);
     for (const mark of props.track.marks) {
       const at = y(mark.at);
+      // The names of the rows at the foot stand where values would, and on a narrow page the strokes.
+      if (levels.some((level) => Math.abs(level - at) < axis_apart_px)) continue;
       if (kept.every((other) => Math.abs(other.y - at) >= axis_apart_px)) kept.push({ y: at, says: mark.says });
     }
     return kept;
@@ -333,7 +338,7 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
         </Index>
         <Index each={spanRows()}>
           {(row, i) => {
-            const level = () => props.top + props.height - 24 - 15 * i;
+            const level = () => levelOf(i);
             return (
               <g class="spans">
                 <Index each={(props.track.spans ?? []).filter((span) => span.row === row())}>
@@ -351,7 +356,7 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
           }}
         </Index>
         <Index each={props.track.strokes ?? []}>
-          {(stroke) => <Stroke stroke={stroke()} x={x} y={props.top + (stroke().kind === "conventional" ? 12 : 27)} />}
+          {(stroke) => <Stroke stroke={stroke()} x={x} y={props.top + strokes_px} />}
         </Index>
         <Show when={props.track.worst}>
           {(worst) => <circle class="worst" cx={x(worst().at)} cy={y(worst().value)} r="4.5" />}
@@ -368,14 +373,26 @@ function TrackDrawing(props: { track: Track; top: number; height: number; left: 
 }
 
 const head_px = 8;
+const number_px = 13; // what the number of a stroke takes of its length
+/** Strokes lie end to end, so one row at the head of the track takes them all. */
+const strokes_px = 12;
 
 /** A stroke of the router: solid with one head, broken with one, or broken with two open heads where it climbs. */
 function Stroke(props: { stroke: NonNullable<Track["strokes"]>[number]; x: (along: number) => number; y: number }) {
   const parts = () => props.stroke.parts.map(([from, to]) => [props.x(from), props.x(to)] as const);
   const sign = () => (parts().some(([from, to]) => to < from) ? -1 : 1);
-  const begins = () => parts()[0]?.[0] ?? 0;
+  // Over the start of a closed seam the first part can be too short for the number: then it stands on the longest.
+  const numbered = () => {
+    const long = (i: number) => Math.abs(parts()[i]![1] - parts()[i]![0]);
+    let best = 0;
+    parts().forEach((_part, i) => {
+      if (long(0) < number_px + head_px && long(i) > long(best)) best = i;
+    });
+    return best;
+  };
+  const begins = () => parts()[numbered()]?.[0] ?? 0;
   const ends = () => parts()[parts().length - 1]?.[1] ?? 0;
-  const shaft = () => parts().map(([from, to], i) => `M${tenth(i ? from : from + sign() * 13)} ${props.y}H${tenth(to)}`).join("");
+  const shaft = () => parts().map(([from, to], i) => `M${tenth(i === numbered() ? from + sign() * number_px : from)} ${props.y}H${tenth(to)}`).join("");
   const head = () => {
     const s = sign() * head_px;
     const one = (at: number, close: string) => `M${tenth(at - s)} ${props.y - 4.5}L${tenth(at)} ${props.y}L${tenth(at - s)} ${props.y + 4.5}${close}`;
