@@ -202,6 +202,7 @@ class Picture {
         }
         across(t.centre_mm - 0.5 * t.cutter_mm, t.centre_mm + 0.5 * t.cutter_mm, y, at({0.0, t.tip_mm}).y,
                "b = " + size(t.cutter_mm), "size b");
+        if (section_.sawn_mm) sawn(*section_.sawn_mm, t, y - row_mm);
         const double top = at(section_.box.high).y;
         across(t.centre_mm - 0.5 * t.rider_mm, t.centre_mm + 0.5 * t.rider_mm, top,
                at({0.0, t.guided ? t.base_mm : t.template_top_mm}).y, "B = " + size(t.rider_mm), "size B");
@@ -230,6 +231,13 @@ class Picture {
         callout(at({t.centre_mm + way * 0.25 * t.cutter_mm, 0.5 * (t.work_mm + t.base_mm)}), above, far_right,
                 words_.cutter);
         feed(at({t.centre_mm, 0.0}).x, above - 1.6);
+    }
+
+    /// What was left standing by the saw. Where the groove takes all of it no part of the waste is drawn as one.
+    void sawn(double x, const Tools& t, double y) {
+        line(at({x, -0.5}), at({x, t.work_mm + 1.0}), waste_line, "section saw line");
+        across(section_.edge_mm, x, y, at({0.0, 0.0}).y,
+               "waste, sawn " + size(std::abs(x - section_.edge_mm)) + " outside", "size waste");
     }
 
     bool wood() const {
