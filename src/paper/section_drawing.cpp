@@ -122,8 +122,11 @@ class Picture {
         std::string said = named(shape.what);
         if (said.empty()) return;
         if ((shape.what == "wood" || shape.what == "made") && !words_.kept.empty()) said = words_.kept;
-        const auto part = std::max_element(shape.parts.begin(), shape.parts.end(), [](const Box& a, const Box& b) {
-            return a.width_mm() * a.height_mm() < b.width_mm() * b.height_mm();
+        // The base of the router on the side of the template, where no size crosses it.
+        const double toward = shape.what == "router" ? section_.from_template : 0.0;
+        const auto part = std::max_element(shape.parts.begin(), shape.parts.end(), [&](const Box& a, const Box& b) {
+            return toward != 0.0 ? toward * a.low.x > toward * b.low.x
+                                 : a.width_mm() * a.height_mm() < b.width_mm() * b.height_mm();
         });
         const double wide = s_ * part->width_mm() - 2.0, high = s_ * part->height_mm();
         Text t{{}, said, shape.what == "router" ? small_mm : text_mm, 0.0, Text::Anchor::middle, false};
