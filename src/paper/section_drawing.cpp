@@ -33,7 +33,7 @@ constexpr double tick_mm = 1.6;
 constexpr std::array<double, 10> scales{0.5, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0};
 
 /// How a part is drawn.
-DrawnPath styled(std::string_view what, Path path) {
+DrawnPath styled(std::string_view what, const Path& path) {
     DrawnPath out = drawn(path, outline, "section " + std::string(what));
     constexpr double quarter = 0.25 * geometry::pi;
     const auto hatch = [&](double spacing_mm, double angle) { out.fill = {"#ffffff", spacing_mm, angle}; };

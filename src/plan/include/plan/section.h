@@ -43,7 +43,7 @@ struct Section {
         double work_mm = 0.0, template_top_mm = 0.0;
         double rides_at_mm = 0.0;  ///< x of the edge ridden on
 
-        double offset_mm(double edge_mm) const { return std::abs(edge_mm - rides_at_mm); }
+        double offset_mm(double to_edge_mm) const { return std::abs(to_edge_mm - rides_at_mm); }
     };
     std::optional<Tools> tools = std::nullopt;
 };
