@@ -33,7 +33,7 @@ constexpr double tick_mm = 1.6;
 constexpr std::array<double, 10> scales{0.5, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0};
 
 /// How a part is drawn.
-DrawnPath styled(std::string_view what, Path path) {
+DrawnPath styled(std::string_view what, const Path& path) {
     DrawnPath out = drawn(path, outline, "section " + std::string(what));
     constexpr double quarter = 0.25 * geometry::pi;
     const auto hatch = [&](double spacing_mm, double angle) { out.fill = {"#ffffff", spacing_mm, angle}; };
@@ -122,8 +122,11 @@ class Picture {
         std::string said = named(shape.what);
         if (said.empty()) return;
         if ((shape.what == "wood" || shape.what == "made") && !words_.kept.empty()) said = words_.kept;
-        const auto part = std::max_element(shape.parts.begin(), shape.parts.end(), [](const Box& a, const Box& b) {
-            return a.width_mm() * a.height_mm() < b.width_mm() * b.height_mm();
+        // The base of the router on the side of the template, where no size crosses it.
+        const double toward = shape.what == "router" ? section_.from_template : 0.0;
+        const auto part = std::max_element(shape.parts.begin(), shape.parts.end(), [&](const Box& a, const Box& b) {
+            return toward != 0.0 ? toward * a.low.x > toward * b.low.x
+                                 : a.width_mm() * a.height_mm() < b.width_mm() * b.height_mm();
         });
         const double wide = s_ * part->width_mm() - 2.0, high = s_ * part->height_mm();
         Text t{{}, said, shape.what == "router" ? small_mm : text_mm, 0.0, Text::Anchor::middle, false};
@@ -202,6 +205,7 @@ class Picture {
         }
         across(t.centre_mm - 0.5 * t.cutter_mm, t.centre_mm + 0.5 * t.cutter_mm, y, at({0.0, t.tip_mm}).y,
                "b = " + size(t.cutter_mm), "size b");
+        if (section_.sawn_mm) sawn(*section_.sawn_mm, t, y - row_mm);
         const double top = at(section_.box.high).y;
         across(t.centre_mm - 0.5 * t.rider_mm, t.centre_mm + 0.5 * t.rider_mm, top,
                at({0.0, t.guided ? t.base_mm : t.template_top_mm}).y, "B = " + size(t.rider_mm), "size B");
@@ -230,6 +234,13 @@ class Picture {
         callout(at({t.centre_mm + way * 0.25 * t.cutter_mm, 0.5 * (t.work_mm + t.base_mm)}), above, far_right,
                 words_.cutter);
         feed(at({t.centre_mm, 0.0}).x, above - 1.6);
+    }
+
+    /// What was left standing by the saw. Where the groove takes all of it no part of the waste is drawn as one.
+    void sawn(double x, const Tools& t, double y) {
+        line(at({x, -0.5}), at({x, t.work_mm + 1.0}), waste_line, "section saw line");
+        across(section_.edge_mm, x, y, at({0.0, 0.0}).y,
+               "waste, sawn " + size(std::abs(x - section_.edge_mm)) + " outside", "size waste");
     }
 
     bool wood() const {

@@ -97,6 +97,7 @@ class Sketch {
             add("bench", {rect(low_, high_, -bench_mm, 0.0)}, "spoil board");
         }
         work(centre, half_b, work_mm, tip, cuts_wood);
+        if (cuts_wood && !step_.keeps_far) section_.sawn_mm = step_.edge_at_mm + way_ * sizes_.reveal_mm;
         add("template", {side(step_.rides_at_mm, -way_, work_mm, template_top)}, "the template that is ridden on");
 
         if (guided) {

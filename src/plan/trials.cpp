@@ -150,7 +150,9 @@ class Trials {
                 "Mark torn stretches heavy and fuzzy ones broken on the rims. Where a feed map calls clean what "
                 "tore here, feed that stretch as the worse one.";
             t.room = Trial::Room::discs;
-            t.caution = "Fed with the turn the router pulls itself along: only a skim, both hands, disc fast.";
+            t.caution =
+                "Fed with the turn the router pulls itself along: only a skim, both hands, the disc screwed to the "
+                "bench.";
             out_.push_back(std::move(t));
         }
     }

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <tuple>
 
 #include "plan/plan_jobs.h"
 #include "units/length.h"
@@ -124,21 +125,50 @@ TEST(SectionDrawing, WoodTemplateAndWasteAreToldApartWithoutColour) {
     // More than the groove takes, so that a strip falls away.
     document.job.limits.reveal_mm = 15.0;
     const plan::Plan plan = plan::testing::plan_of(document);
-    const auto& steps = plan.seams[0].steps;
-    const auto cut = std::find_if(steps.begin(), steps.end(),
-                                  [](const auto& s) { return s.step.kind == seam::Step::Kind::cut_left; });
-    ASSERT_NE(cut, steps.end());
-    const Drawn d = draw(document, plan, *cut);
+    const auto drawn_of = [&](seam::Step::Kind kind) {
+        const auto& steps = plan.seams[0].steps;
+        const auto step = std::find_if(steps.begin(), steps.end(), [&](const auto& s) { return s.step.kind == kind; });
+        EXPECT_NE(step, steps.end());
+        return draw(document, plan, *step).drawing;
+    };
+    Drawing both = drawn_of(seam::Step::Kind::cut_left);
+    const Drawing copy = drawn_of(seam::Step::Kind::copy_far);
+    both.paths.insert(both.paths.end(), copy.paths.begin(), copy.paths.end());
     const auto look = [&](const std::string& id) {
-        const auto p = std::find_if(d.drawing.paths.begin(), d.drawing.paths.end(),
-                                    [&](const DrawnPath& path) { return path.id == id; });
-        EXPECT_NE(p, d.drawing.paths.end()) << id;
+        const auto p =
+            std::find_if(both.paths.begin(), both.paths.end(), [&](const DrawnPath& path) { return path.id == id; });
+        if (p == both.paths.end()) {
+            ADD_FAILURE() << id;
+            return std::tuple(0.0, 0.0, std::size_t{0});
+        }
         return std::tuple(p->fill.hatch_spacing_mm, p->fill.hatch_angle_rad, p->stroke.dash_mm.size());
     };
     EXPECT_NE(look("section wood"), look("section template"));
     EXPECT_NE(look("section wood"), look("section waste"));
     EXPECT_NE(look("section template"), look("section waste"));
     EXPECT_NE(look("section bench"), look("section wood"));
+    EXPECT_NE(look("section made"), look("section template"));
+}
+
+TEST(SectionDrawing, ShowsWhatTheSawLeftOutsideTheEdge) {
+    const job::Document document = plan::testing::example("hall-console");
+    const plan::Plan plan = plan::testing::plan_of(document);
+    std::size_t cuts = 0;
+    for (const auto& step : plan.seams[0].steps) {
+        const Drawn d = draw(document, plan, step);
+        const bool cut = step.step.kind == seam::Step::Kind::cut_left || step.step.kind == seam::Step::Kind::cut_right;
+        EXPECT_EQ(boxes(d.drawing, "size waste").size(), cut && !step.step.keeps_far ? 1U : 0U);
+        if (!cut || step.step.keeps_far) continue;
+        ++cuts;
+        EXPECT_NEAR(width_of(d.drawing, "size waste") * d.n, document.job.limits.reveal_mm, 1e-6);
+        // On the cutter's side of the edge.
+        const double edge = boxes(d.drawing, "section edge").at(0).low.x;
+        const double cutter = geometry::midpoint(boxes(d.drawing, "section cutter").at(0).low,
+                                                 boxes(d.drawing, "section cutter").at(0).high)
+                                  .x;
+        EXPECT_GT((boxes(d.drawing, "section saw line").at(0).low.x - edge) * (cutter - edge), 0.0);
+    }
+    EXPECT_EQ(cuts, 2U);
 }
 
 }  // namespace

@@ -28,7 +28,9 @@ struct Section {
     geometry::Box box;
     std::vector<Shape> shapes;  ///< from back to front; no two overlap
     std::vector<Dimension> dimensions;
-    double edge_mm = 0.0;        ///< x of the edge that remains
+    double edge_mm = 0.0;  ///< x of the edge that remains
+    /// x of the line along which the wood was sawn before: what lies between falls away as chips or as a strip.
+    std::optional<double> sawn_mm = std::nullopt;
     double from_template = 1.0;  ///< from the template toward the cutter: +1 right, -1 left
     /// What the dimensions are taken from, x and y as above; absent for what is made by hand.
     struct Tools {
