@@ -89,8 +89,7 @@ std::vector<CutLine> cut_list(const JobStudies& s) {
     if (s.build_up != nullptr) {
         for (std::size_t i = 0; i < s.build_up->parts.size(); ++i) {
             const plan::BuildUpPiece& part = s.build_up->parts[i];
-            CutLine line{fmt::format("build-up {}, {} {}", i + 1, s.build_up->edges[part.edge].name,
-                                     plan::words::build_up_place(part, *s.build_up, s.plan, s.job)),
+            CutLine line{fmt::format("build-up {}, {}", i + 1, s.build_up->edges[part.edge].name),
                          s.plan.pieces[part.piece].species,
                          {},
                          part.along_mm,
@@ -98,7 +97,8 @@ std::vector<CutLine> cut_list(const JobStudies& s) {
                          s.build_up->thickness_mm,
                          std::nullopt,
                          false,
-                         false};
+                         false,
+                         plan::words::build_up_place(part, *s.build_up, s.plan, s.job)};
             if (!part.source) {
                 all.push_back({s.shelf.boards.size(), 0.0, 0.0, std::move(line)});
                 continue;
@@ -119,16 +119,17 @@ std::vector<CutLine> cut_list(const JobStudies& s) {
 
 std::string cut_list_csv(const JobStudies& s) {
     std::string out =
-        "part,wood,board,length,width,thickness,length_mm,width_mm,thickness_mm,from_left_end,from_near_edge,lies\r\n";
+        "part,wood,board,length,width,thickness,length_mm,width_mm,thickness_mm,from_left_end,from_near_edge,lies,"
+        "place\r\n";
     const auto show = [&](double mm) { return quoted(units::show(mm, s.plan.style)); };
     for (const CutLine& line : cut_list(s)) {
         std::string lies = line.turned ? "turned end for end" : "";
         if (line.over) lies += lies.empty() ? "face down" : " and face down";
-        out += fmt::format("{},{},{},{},{},{},{:.1f},{:.1f},{:.1f},{},{},{}\r\n", quoted(line.part),
+        out += fmt::format("{},{},{},{},{},{},{:.1f},{:.1f},{:.1f},{},{},{},{}\r\n", quoted(line.part),
                            quoted(line.species), quoted(line.board), show(line.length_mm), show(line.width_mm),
                            show(line.thickness_mm), line.length_mm, line.width_mm, line.thickness_mm,
                            line.from ? show(line.from->x) : std::string(),
-                           line.from ? show(line.from->y) : std::string(), lies);
+                           line.from ? show(line.from->y) : std::string(), lies, quoted(line.place));
     }
     return out;
 }

@@ -7,6 +7,7 @@
 #include "clip.h"
 #include "marks.h"
 #include "placing.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "strokes.h"
 #include "text_size.h"
@@ -91,8 +92,9 @@ class Drawer {
   private:
     void heading() {
         pages_.down(8.0);
-        pages_.put(fmt::format("{}: sawn to {} × {}", plan::words::capitalised(piece_.name), show(rough_.length_mm),
-                               show(rough_.width_mm)),
+        pages_.put(fmt::format("{}: {} to {} × {}", plan::words::capitalised(piece_.name),
+                               plan::segmented(plan_, rough_.piece) != nullptr ? "glued up and sawn" : "sawn",
+                               show(rough_.length_mm), show(rough_.width_mm)),
                    {TextPages::margin_mm, pages_.y()}, 3.2, true);
         pages_.down(2.0);
     }

@@ -7,6 +7,7 @@
 
 #include "book_sections.h"
 #include "marks.h"
+#include "plan/edging_study.h"
 #include "rough_cut_drawing.h"
 #include "text_pages.h"
 #include "text_size.h"
@@ -201,7 +202,9 @@ class Pages : TextPages {
     }
 
     void name(const plan::SawnPart& part, Point at, double room_mm) {
-        Text text{at, part.name, 2.8, 0.0, Text::Anchor::middle, true};
+        // A segment is small, and its picture is worth more than its name.
+        const bool segment = plan::segmented(plan_, part.piece) != nullptr;
+        Text text{at, segment ? fmt::format("{}", part.strip) : part.name, 2.8, 0.0, Text::Anchor::middle, true};
         text.at.y -= 1.0;
         while (text.height_mm > 1.6 && text_box(text).width_mm() > room_mm) text.height_mm *= 0.9;
         const Box box = text_box(text);

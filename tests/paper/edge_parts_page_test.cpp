@@ -151,7 +151,9 @@ TEST(EdgePartsPage, TheCutListHasEverySegmentAndEveryPart) {
     const std::string csv = csv_of(under);
     for (std::size_t i = 0; i < under.build_up->parts.size(); ++i) {
         const auto& part = under.build_up->parts[i];
-        EXPECT_THAT(csv, HasSubstr("build-up " + std::to_string(i + 1) + ", " + under.build_up->edges[part.edge].name));
+        EXPECT_THAT(csv, HasSubstr("\"build-up " + std::to_string(i + 1) + ", " +
+                                   under.build_up->edges[part.edge].name + "\""));
+        EXPECT_THAT(csv, HasSubstr(plan::words::build_up_place(part, *under.build_up, under.plan, under.document.job)));
     }
 }
 

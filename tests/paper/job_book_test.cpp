@@ -245,7 +245,7 @@ TEST(CutList, IsOneLineForEachPartWithItsBoardAndSizes) {
     const Held held(std::move(document));
     const auto rows = read_csv(cut_list_csv(held.studies()));
     ASSERT_EQ(rows.size(), 1 + held.boards->parts.size());
-    for (const auto& row : rows) EXPECT_EQ(row.size(), 12U);
+    for (const auto& row : rows) EXPECT_EQ(row.size(), 13U);
     bool near_the_door = false;
     for (std::size_t i = 1; i < rows.size(); ++i) {
         near_the_door = near_the_door || rows[i][2] == "walnut \"1\", near the door";

@@ -201,6 +201,28 @@ TEST(EdgingStudy, EverySegmentIsSawnFromABoardAsItsBlank) {
     }
 }
 
+TEST(EdgingStudy, ASegmentLaidByTheMakerStaysWhereItLies) {
+    Document document = ring_table();
+    document.job.pieces[0].strips = 8;  // as the page writes it with a strip that is laid
+    document.job.pieces[0].laid_strips = {{3, {"oak 1", {1500.0, 120.0}, false, false}}};
+    const Plan plan = plan_of(document);
+    const auto study = study_boards(plan, document.job, document.shelf, 5'000'000);
+    ASSERT_TRUE(study);
+    EXPECT_THAT(study->faults, IsEmpty());
+    for (std::size_t i = 0; i < study->parts.size(); ++i) {
+        const SawnPart& part = study->parts[i];
+        if (part.piece != ring_of(plan).piece || part.strip != 3) continue;
+        EXPECT_TRUE(part.by_hand);
+        const auto box = geometry::bounding_box(study->placing.lies[i]->placed(part.shape));
+        const Point middle = geometry::midpoint(box.low, box.high);
+        EXPECT_NEAR(middle.x, 1500.0, 1e-6);
+        EXPECT_NEAR(middle.y, 120.0, 1e-6);
+    }
+    const auto alone = sawn_part(plan, document.job, document.shelf, ring_of(plan).piece, 3, 8);
+    ASSERT_TRUE(alone);
+    EXPECT_EQ(alone->name, "ring, segment 3 of 8");
+}
+
 TEST(EdgingStudy, FibresAlongTheCutAreThoseOfEachSegment) {
     const Document document = ring_table();
     const Plan plan = plan_of(document);
