@@ -407,11 +407,14 @@ TEST(OutlineStudy, ExamplesAreReachedAndToldInFullSentences) {
             EXPECT_FALSE(told.lines.empty() && told.cautions.empty());
             for (const auto& line : told.lines) {
                 EXPECT_FALSE(line.empty());
-                EXPECT_EQ(line.find("  "), std::string::npos) << line;
+                for (const char* odd : {"  ", " 0.000 in", " 0.00 mm", " the :", "the to the"})
+                    EXPECT_EQ(line.find(odd), std::string::npos) << line;
                 EXPECT_NE(std::string(".:)").find(line.back()), std::string::npos) << line;
             }
         }
-        EXPECT_FALSE(words::outline_settings_text(study, document.job).empty());
+        const auto settings = words::outline_settings_text(study, document.job);
+        EXPECT_THAT(settings, ::testing::Contains(HasSubstr("template or straightedge")));
+        EXPECT_THAT(settings, ::testing::Contains(HasSubstr("Speed at most")));
     }
 }
 
