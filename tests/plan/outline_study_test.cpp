@@ -362,6 +362,29 @@ TEST(OutlineStudy, AnInwardCornerIsToldWithWhatStaysInIt) {
     EXPECT_EQ(chisel, 1U);
 }
 
+// Both sides bulge so far that they meet in an inward corner: straight on from either the cutter would run into the top.
+TEST(OutlineStudy, ARunOutThatWouldCutIntoTheTopIsTold) {
+    job::RectangleOutline shape = rectangle(1000.0, 400.0);
+    shape.front = job::BowedEdge{200.0};
+    shape.right = job::BowedEdge{120.0};
+    const Document document = with_outline(shape);
+    const Plan plan = plan_of(document);
+    ASSERT_TRUE(findings(plan).empty()) << show_all(plan.problems);
+    const OutlineStudy study = study_outline(plan, document.job, document.shelf);
+    const PathIndex outline(plan.outline);
+    for (const char* name : {"front", "right end"}) {
+        const OutlineCut& c = cut(study, name);
+        double least = HUGE_VAL;
+        for (const Point p : geometry::chords(c.made.centre, 0.01))
+            least = std::min(least, (outline.contains(p) ? -1.0 : 1.0) * outline.distance_mm(p));
+        EXPECT_LT(c.clear_mm, -1.0) << name;
+        EXPECT_LE(c.clear_mm, least - 5.0 + 0.02) << name;
+        ASSERT_FALSE(c.findings.empty()) << name;
+        EXPECT_THAT(c.findings.back().says, HasSubstr("into the finished top"));
+    }
+    EXPECT_EQ(cut(study, "back").clear_mm, 0.0);
+}
+
 TEST(OutlineStudy, ASmoothFreeOutlineHasOneWholeTemplate) {
     curves::Pins pins;
     pins.closed = true;
