@@ -362,7 +362,8 @@ TEST(OutlineStudy, AnInwardCornerIsToldWithWhatStaysInIt) {
     EXPECT_EQ(chisel, 1U);
 }
 
-// Both sides bulge so far that they meet in an inward corner: straight on from either the cutter would run into the top.
+// Both sides bulge so far that they meet in an inward corner: straight on from either the cutter would run into the
+// top.
 TEST(OutlineStudy, ARunOutThatWouldCutIntoTheTopIsTold) {
     job::RectangleOutline shape = rectangle(1000.0, 400.0);
     shape.front = job::BowedEdge{200.0};
