@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <utility>
 
 #include "geometry/parallel.h"
@@ -35,6 +36,16 @@ Path standing(Point from, Point along, Point out, double from_mm, double to_mm, 
                              from + to_mm * along + out_mm * out, from + to_mm * along};
     const Path path = geometry::polyline(corners, true);
     return geometry::area_mm2(path) < 0.0 ? geometry::reversed(path) : path;
+}
+
+/// Empty where it cannot be computed: nothing is made from this line.
+Path outside(const Path& line, double by_mm) {
+    try {
+        const auto rough = geometry::parallel(line, Side::right, by_mm);
+        return rough.paths.empty() ? Path{} : geometry::main_path(rough.paths);
+    } catch (const std::runtime_error&) {
+        return {};
+    }
 }
 
 }  // namespace
@@ -72,14 +83,8 @@ TemplatePlan OutlineTemplates::sheet(const OutlineCut& cut, const Path& finished
         t.nominal_n_mm = -t.offset_mm;
         t.rides = cut.tools->rider + ", " + cut.tools->cutter;
     }
-    try {
-        const Path beyond = geometry::extended(finished, run_out_mm, run_out_mm);
-        const auto rough = geometry::parallel(beyond, Side::right, job_.limits.reveal_mm);
-        if (!rough.paths.empty()) t.rough_cut = geometry::main_path(rough.paths);
-        t.body = template_body(t.edge, true, job_.sheet.body_mm);
-    } catch (const std::runtime_error&) {
-        // Drawn without these lines: they only help.
-    }
+    t.rough_cut = outside(geometry::extended(finished, run_out_mm, run_out_mm), job_.limits.reveal_mm);
+    t.body = template_body(t.edge, true, job_.sheet.body_mm);
     t.registration = registration_marks(t, job_.sheet, plan_.outline);
     t.fastening = fastening_points(t, job_.sheet, plan_.outline);
     return t;
@@ -137,8 +142,7 @@ OutlineTemplate OutlineTemplates::corner(const OutlineCut& cut, const OutlineCor
     // Its sides are cut already: only the curve is sawn.
     Path arc;
     arc.segments.push_back(corner.rounding.arc);
-    const auto rough = geometry::parallel(arc, Side::right, job_.limits.reveal_mm);
-    t.rough_cut = rough.paths.empty() ? Path{} : geometry::main_path(rough.paths);
+    t.rough_cut = outside(arc, job_.limits.reveal_mm);
     // Round the block: the working edge, a tab, the back, a tab.
     const Point sharp = corner.before.end();
     const Point far_a = a + tab_long_mm * along_a, far_b = b + tab_long_mm * along_b;

@@ -153,7 +153,7 @@ class Teller {
         } else {
             told.lines.push_back(
                 "A curve of the outline has one template, made by hand from its paper. Nothing has to match it but the "
-                "drawn line, so its sweep to the eye and hand counts for more than a tenth of a millimetre.");
+                "drawn line: what counts is that it runs fair to the eye and to the hand.");
             std::vector<std::string> titles;
             for (const OutlineTemplate& t : study_.templates)
                 titles.push_back(t.sheet.title.substr(t.sheet.title.find(", ") + 2));
@@ -162,8 +162,11 @@ class Teller {
         return told;
     }
 
-    /// No finer than the line is asked to be reached.
-    std::string within(double mm) const { return units::show_thin(std::max(mm, reached_mm), job_.style.unit); }
+    /// No finer than the line is asked to be reached, nor than thousandths of an inch show.
+    std::string within(double mm) const {
+        const double finest_mm = job_.style.unit == units::Unit::inch ? 0.001 * units::mm_per_inch : reached_mm;
+        return units::show_thin(std::max(mm, finest_mm), job_.style.unit);
+    }
     std::string thin(double mm) const { return thin_text(mm, job_.style.unit); }
 
     Told square() const {
@@ -380,9 +383,7 @@ class Teller {
         if (tears < 1.0) return;
         const std::string skim = show(process::most_skim_mm);
         if (c.kind == Kind::corner) {
-            told.lines.push_back(
-                fmt::format("{} the wood is expected to tear: go slowly, and take the last {} by itself.",
-                            several ? "At the " + c.name : std::string("In the curve"), skim));
+            corner_tears(c, skim, told);
             return;
         }
         std::vector<std::string> places;
@@ -399,10 +400,35 @@ class Teller {
         const std::string why = end_grain ? std::string("it is end grain")
                                           : fmt::format("the fibres dive under the edge at up to {:.0f}°",
                                                         worst * geometry::degrees_per_radian);
-        told.lines.push_back(fmt::format(
-            "{}he wood is expected to tear along {} of {}; {}: {} (measured along the line, {}). Saw close "
-            "there, so that the router takes off only {}.",
-            several ? who + 't' : std::string("T"), show(tears), show(c.length_mm), why, listed(places), from, skim));
+        const std::string begins = several ? who + 't' : std::string("T");
+        const std::string then = fmt::format("Saw close there, so that the router takes off only {}.", skim);
+        constexpr double all_but_mm = 1.0;
+        if (tears > c.length_mm - all_but_mm) {
+            told.lines.push_back(fmt::format("{}he wood is expected to tear all along; {}. {}", begins, why, then));
+            return;
+        }
+        told.lines.push_back(
+            fmt::format("{}he wood is expected to tear along {} of {}; {}: {} (measured along the line, {}). {}",
+                        begins, show(tears), show(c.length_mm), why, listed(places), from, then));
+    }
+
+    /// Once for all corners of one template, at the first of them that tears.
+    void corner_tears(const OutlineCut& c, const std::string& skim, Told& told) const {
+        std::vector<std::string> where;
+        const OutlineCut* first = nullptr;
+        const auto same = with_template_of(c);
+        for (const OutlineCut* other : same) {
+            if (process::length_in(other->feed.stretches, process::TearZone::tears) < 1.0) continue;
+            if (first == nullptr) first = other;
+            where.push_back(other->name);
+        }
+        if (first != &c) return;
+        told.lines.push_back(
+            fmt::format("In the curve{} the wood is expected to tear: go slowly, and take the last {} by itself.",
+                        where.size() < same.size() ? " of the " + listed(where)
+                        : where.size() > 1         ? " of each"
+                                                   : "",
+                        skim));
     }
 
     std::string exit_text(const OutlineCut::Exit& exit) const {

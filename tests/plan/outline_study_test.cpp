@@ -362,6 +362,30 @@ TEST(OutlineStudy, AnInwardCornerIsToldWithWhatStaysInIt) {
     EXPECT_EQ(chisel, 1U);
 }
 
+// Both sides bulge so far that they meet in an inward corner: straight on from either the cutter would run into the
+// top.
+TEST(OutlineStudy, ARunOutThatWouldCutIntoTheTopIsTold) {
+    job::RectangleOutline shape = rectangle(1000.0, 400.0);
+    shape.front = job::BowedEdge{200.0};
+    shape.right = job::BowedEdge{120.0};
+    const Document document = with_outline(shape);
+    const Plan plan = plan_of(document);
+    ASSERT_TRUE(findings(plan).empty()) << show_all(plan.problems);
+    const OutlineStudy study = study_outline(plan, document.job, document.shelf);
+    const PathIndex outline(plan.outline);
+    for (const char* name : {"front", "right end"}) {
+        const OutlineCut& c = cut(study, name);
+        double least = HUGE_VAL;
+        for (const Point p : geometry::chords(c.made.centre, 0.01))
+            least = std::min(least, (outline.contains(p) ? -1.0 : 1.0) * outline.distance_mm(p));
+        EXPECT_LT(c.clear_mm, -1.0) << name;
+        EXPECT_LE(c.clear_mm, least - 5.0 + 0.02) << name;
+        ASSERT_FALSE(c.findings.empty()) << name;
+        EXPECT_THAT(c.findings.back().says, HasSubstr("into the finished top"));
+    }
+    EXPECT_EQ(cut(study, "back").clear_mm, 0.0);
+}
+
 TEST(OutlineStudy, ASmoothFreeOutlineHasOneWholeTemplate) {
     curves::Pins pins;
     pins.closed = true;
@@ -407,11 +431,14 @@ TEST(OutlineStudy, ExamplesAreReachedAndToldInFullSentences) {
             EXPECT_FALSE(told.lines.empty() && told.cautions.empty());
             for (const auto& line : told.lines) {
                 EXPECT_FALSE(line.empty());
-                EXPECT_EQ(line.find("  "), std::string::npos) << line;
+                for (const char* odd : {"  ", " 0.000 in", " 0.00 mm", " the :", "the to the"})
+                    EXPECT_EQ(line.find(odd), std::string::npos) << line;
                 EXPECT_NE(std::string(".:)").find(line.back()), std::string::npos) << line;
             }
         }
-        EXPECT_FALSE(words::outline_settings_text(study, document.job).empty());
+        const auto settings = words::outline_settings_text(study, document.job);
+        EXPECT_THAT(settings, ::testing::Contains(HasSubstr("template or straightedge")));
+        EXPECT_THAT(settings, ::testing::Contains(HasSubstr("Speed at most")));
     }
 }
 
