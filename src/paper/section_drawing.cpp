@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "dimension_lines.h"
 #include "marks.h"
 #include "plan/words.h"
 #include "text_size.h"
@@ -23,13 +24,11 @@ const Stroke seam_line{.width_mm = 0.3, .dash_mm = {6.0, 1.2, 0.8, 1.2}, .grey =
 const Stroke edge_mark{.width_mm = 1.0, .dash_mm = {}, .grey = 0.0, .colour = {}};
 const Stroke pass_line{.width_mm = 0.2, .dash_mm = {}, .grey = 0.0, .colour = {}};
 
-constexpr double text_mm = 2.5, small_mm = 2.1;
+constexpr double text_mm = dimension_text_mm, small_mm = 2.1;
 constexpr double side_mm = 33.0;   ///< for the upright sizes, on either side
 constexpr double below_mm = 19.0;  ///< for what stands under the spoil board
 constexpr double above_mm = 9.0;
-constexpr double column_mm = 6.0;
-constexpr double row_mm = 4.6;
-constexpr double tick_mm = 1.6;
+constexpr double column_mm = dimension_column_mm, row_mm = dimension_row_mm;
 constexpr std::array<double, 10> scales{0.5, 1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0};
 
 /// How a part is drawn.
@@ -104,10 +103,7 @@ class Picture {
 
     void text(Point where, const std::string& said, double height_mm, Text::Anchor anchor, bool bold = false,
               double turn_rad = 0.0) {
-        Text t{where, said, height_mm, turn_rad, anchor, bold};
-        const Box box = text_box(t);
-        drawing_.paths.push_back(ground(geometry::rectangle(box.low - Point{0.4, 0.3}, box.high + Point{0.4, 0.3})));
-        drawing_.texts.push_back(std::move(t));
+        grounded_text(drawing_, {where, said, height_mm, turn_rad, anchor, bold});
     }
     void bare(Point where, const std::string& said, double height_mm, Text::Anchor anchor, bool bold = false,
               double turn_rad = 0.0) {
@@ -152,45 +148,15 @@ class Picture {
 
     /// A size across, told under or over its line.
     void across(double from, double to, double y, double feature_y, const std::string& said, const std::string& id) {
-        const double a = at({std::min(from, to), 0.0}).x, b = at({std::max(from, to), 0.0}).x;
-        for (const double x : {a, b}) {
-            line({x, feature_y}, {x, y - (feature_y > y ? 1.0 : -1.0)}, size_line);
-            line({x - 0.5 * tick_mm, y - 0.5 * tick_mm}, {x + 0.5 * tick_mm, y + 0.5 * tick_mm}, outline);
-        }
-        line({a, y}, {b, y}, size_line, id);
-        // Beside the line where it is too short to write on.
-        Text t{{}, said, text_mm, 0.0, Text::Anchor::left, false};
-        const double length = text_length_mm(t);
-        if (length < b - a - 2.0) {
-            text({0.5 * (a + b), y - 0.35 * text_mm}, said, text_mm, Text::Anchor::middle);
-        } else if (section_.from_template > 0.0) {
-            text({b + 2.0, y - 0.35 * text_mm}, said, text_mm, Text::Anchor::left);
-        } else {
-            text({a - 2.0, y - 0.35 * text_mm}, said, text_mm, Text::Anchor::right);
-        }
+        draw_size(drawing_, AcrossSize{at({from, 0.0}).x, at({to, 0.0}).x, y, feature_y, section_.from_template > 0.0},
+                  said, id);
     }
 
     /// A size upright, in a column beside the picture; its words run up along it, and on beyond it where it is short.
     void upright(double from, double to, bool on_right, int column, const std::string& said, const std::string& id,
                  double feature_x) {
-        const double a = at({0.0, from}).y, b = at({0.0, to}).y;
         const double x = on_right ? right() + column_mm * (column + 0.8) : left() - column_mm * (column + 0.8);
-        const double reach = at({feature_x, 0.0}).x;
-        for (const double y : {a, b}) {
-            line({reach, y}, {x + (on_right ? 1.0 : -1.0), y}, size_line);
-            line({x - 0.5 * tick_mm, y - 0.5 * tick_mm}, {x + 0.5 * tick_mm, y + 0.5 * tick_mm}, outline);
-        }
-        line({x, a}, {x, b}, size_line, id);
-        Text t{{}, said, text_mm, 0.0, Text::Anchor::left, false};
-        const double length = text_length_mm(t);
-        constexpr double up = 0.5 * geometry::pi;
-        // Text that is turned stands to the left of its line.
-        const double beside = x - 0.9;
-        if (length < b - a - 1.0) {
-            text({beside, 0.5 * (a + b)}, said, text_mm, Text::Anchor::middle, false, up);
-        } else {
-            text({x + 0.35 * text_mm, b + 1.6}, said, text_mm, Text::Anchor::left, false, up);
-        }
+        draw_size(drawing_, UprightSize{at({0.0, from}).y, at({0.0, to}).y, x, at({feature_x, 0.0}).x}, said, id);
     }
 
     void tools(const Tools& t) {

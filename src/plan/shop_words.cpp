@@ -65,7 +65,7 @@ Told edges_text(const ShopStudy& study, const job::Job& job) {
     };
     tell("Upper rim", study.edges.shape.top);
     tell("Lower rim", study.edges.shape.underside);
-    if (told.lines.empty()) told.lines.push_back("Both rims stay square; break them with a few strokes of fine paper.");
+    if (told.lines.empty()) told.lines.push_back("Both rims stay square.");
     told.lines.push_back(fmt::format("The edge is {} thick and {} long; {} of it shows end grain.",
                                      show(study.edges.shape.thickness_mm), show(study.edges.length_mm),
                                      show(study.edges.end_grain_mm)));
