@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "book_sections.h"
+#include "plan/edging_study.h"
 #include "plan/words.h"
 #include "text_size.h"
 #include "units/length.h"
@@ -43,11 +44,6 @@ void put_picture(TextPages& pages, const JobStudies& s, double highest_mm) {
     pages.down(high + 3.0);
 }
 
-std::string revision_of(const JobStudies& s) {
-    constexpr std::size_t told = 8;
-    return s.plan.inputs_sha256.substr(0, told);
-}
-
 void table_row(TextPages& pages, const std::vector<double>& columns, const std::vector<std::string>& cells, bool bold) {
     const double w = pages.width_mm(), left = TextPages::margin_mm;
     pages.need(7.0);
@@ -72,6 +68,11 @@ void write_cover(TextPages& pages, const JobStudies& s, const BookPages&) {
     for (const plan::SeamPlan& seam : s.plan.seams)
         facts.lines.push_back(
             fmt::format("{}: {}", plan::words::capitalised(seam.name), plan::words::capitalised(seam.verdict)));
+    for (const plan::SegmentedEdging& edging : s.plan.edgings) {
+        const auto told = plan::words::ring_movement_text(edging, s.plan, s.movement, s.job);
+        for (const std::string& caution : told.cautions)
+            facts.cautions.push_back(plan::words::capitalised(s.plan.pieces[edging.piece].name) + ": " + caution);
+    }
     pages.part(facts);
     const auto calendar = plan::words::calendar_text(s.shop);
     pages.part(calendar.front());
@@ -85,12 +86,13 @@ void write_cover(TextPages& pages, const JobStudies& s, const BookPages&) {
                           : fmt::format("{} mm", s.job.style.decimals == 0   ? "1"
                                                  : s.job.style.decimals == 1 ? "0.1"
                                                                              : "0.01")),
-          fmt::format("Templates are printed apart, at full size, with \"seamwright plan\"; drawings in this book "
-                      "tell their scale and are not to be measured from. Left, right, front and back are those "
-                      "of the top as it lies face up in the picture, the front at its lower edge."),
+          fmt::format(
+              "Templates are printed apart, at full size; drawings in this book tell their scale and are not to "
+              "be measured from. Left, right, front and back are those "
+              "of the top as it lies face up in the picture, the front at its lower edge."),
           fmt::format("Revision {} stands over every page. A change of the job or of the shelf changes it: throw "
                       "away pages and templates of another revision.",
-                      revision_of(s))},
+                      s.plan.revision())},
          {"What the makers of your machines, tools, glue and finish say comes first, and so do local rules. "
           "Nothing here makes work safe by itself: stop where you are not sure."}});
 }

@@ -54,10 +54,19 @@ Told tools(const JobStudies& s) {
                             size(cutter.cutting_length_mm), size(cutter.shank_mm)));
         }
     }
+    if (s.outline != nullptr)
+        for (const plan::OutlineCut& cut : s.outline->cuts)
+            if (cut.tools) add(fmt::format("For the outline: {}, {}.", cut.tools->rider, cut.tools->cutter));
+    for (const process::EdgeProfile* rim : {&s.shop.edges.shape.top, &s.shop.edges.shape.underside})
+        if (rim->kind != process::EdgeProfile::Kind::square)
+            add(fmt::format("{} cutter for {}, with its bearing.", plan::words::capitalised(process::says(rim->kind)),
+                            size(rim->size_mm)));
     for (const auto& closing : s.closing)
         if (closing && closing->pressing && !closing->pressing->clamps.empty())
             add(fmt::format("Clamps: {}, {} of them; cauls on both sides.", closing->pressing->clamps,
                             closing->pressing->row.count));
+    add("Double-sided tape, masking tape, spoil board, strips as high as wood and template.");
+    add("Saws for the curves and for the ends, winding sticks, scraper, sander.");
     add("Steel rule, callipers, feeler gauges, a straight edge as long as the top, a square, a soft pencil.");
     add("Moisture meter, raking light, eye and ear protection, dust extraction.");
     return told;
@@ -83,7 +92,7 @@ void write_cut_list(TextPages& pages, const JobStudies& s, const BookPages& wher
     }
     pages.down(4.0);
     pages.say(
-        "Length runs along the fibres. Thickness is the finished one: plane a little over it, as step 2 says." +
+        "Length runs along the fibres. Thickness is the finished one: boards are planed a little over it first." +
             std::string(laid ? " Places are those of the lower left corner, from the left end and the near edge of "
                                "the board as it lies in its drawing on " +
                                    where.page(place::boards) + '.'

@@ -43,8 +43,6 @@ class BookPages {
 SheetSize sheet_of(const JobStudies& studies);
 std::string weight_of(const JobStudies& studies);
 std::string size_of(const JobStudies& studies);  ///< "1510.0 mm × 640.0 mm, 22.0 mm thick"
-/// The first eight of the fingerprint of all that was planned from: it changes with any change of the job or the shelf.
-std::string revision_of(const JobStudies& studies);
 /// The picture of the top, as wide as the text.
 void put_picture(TextPages& pages, const JobStudies& studies, double highest_mm);
 /// One row of a table, its cells beginning at these parts of the width; text shrinks to its cell.

@@ -1,10 +1,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "book_sections.h"
 #include "plan/bench_notes.h"
+#include "plan/cautions.h"
 #include "plan/words.h"
 #include "text_size.h"
 
@@ -80,9 +82,15 @@ std::vector<std::size_t> operations_of(const JobStudies& s, const plan::WorkStep
     return out;
 }
 
+/// A caution, and the step that told it first.
+struct SaidIn {
+    std::string caution;
+    std::size_t step = 0;
+};
+
 class Writer {
   public:
-    Writer(TextPages& pages, const JobStudies& s, const BookPages& where, std::vector<std::string> told)
+    Writer(TextPages& pages, const JobStudies& s, const BookPages& where, std::vector<SaidIn> told)
         : pages_(pages),
           s_(s),
           where_(where),
@@ -90,7 +98,7 @@ class Writer {
               s.plan, s.job, s.shelf, s.shop, s.rough, s.movement, s.feed, s.closing, s.boards ? &*s.boards : nullptr},
           said_(std::move(told)) {}
 
-    const std::vector<std::string>& told() const { return said_; }
+    const std::vector<SaidIn>& told() const { return said_; }
 
     void write(std::size_t number) {
         const plan::WorkStep& step = s_.shop.steps[number];
@@ -118,12 +126,7 @@ class Writer {
         if (step.task.clamp_wait_min > 0)
             label("", fmt::format("In clamps {}.", process::show_minutes(step.task.clamp_wait_min)));
         if (!notes.next.empty()) label("Then", notes.next);
-        for (const std::string& caution : step.cautions) {
-            // In full where it comes first; a book that repeats itself is not read.
-            if (std::find(said_.begin(), said_.end(), caution) != said_.end()) continue;
-            said_.push_back(caution);
-            pages_.say(caution, TextPages::text_mm, true, indent_mm, "!");
-        }
+        cautions(number, step);
         for (const std::string& what : step.write_down) pages_.blank(plan::words::capitalised(what), indent_mm);
         pages_.blank("Done on, and hours it took", indent_mm);
     }
@@ -132,6 +135,39 @@ class Writer {
     void label(const std::string& word, const std::string& text) { pages_.labelled(word, text, indent_mm, label_mm); }
     void labels(const std::string& word, const std::vector<std::string>& lines) {
         for (std::size_t i = 0; i < lines.size(); ++i) label(i == 0 ? word : "", plan::words::capitalised(lines[i]));
+    }
+
+    /// In full where it comes first; after that in short, for a book that repeats itself is not read.
+    void cautions(std::size_t number, const plan::WorkStep& step) {
+        const auto routing = plan::routing_cautions();
+        std::set<std::size_t> router, other;
+        for (const std::string& caution : step.cautions) {
+            const auto before =
+                std::find_if(said_.begin(), said_.end(), [&](const SaidIn& said) { return said.caution == caution; });
+            if (before == said_.end()) {
+                said_.push_back({caution, number});
+                pages_.say(caution, TextPages::text_mm, true, indent_mm, "!");
+            } else if (std::find(routing.begin(), routing.end(), caution) != routing.end()) {
+                router.insert(before->step);
+            } else {
+                other.insert(before->step);
+            }
+        }
+        const auto in_full = [](const std::set<std::size_t>& steps) {
+            std::string numbers;
+            for (const std::size_t told : steps) numbers += fmt::format("{}{}", numbers.empty() ? "" : ", ", told + 1);
+            return fmt::format("in full in step {}", numbers);
+        };
+        if (!router.empty())
+            pages_.say(
+                fmt::format("Unplug before you touch the cutter. All held fast, both hands on the router, against "
+                            "the turn of the cutter, a pass at a time. Eyes, ears, dust ({}).",
+                            in_full(router)),
+                TextPages::text_mm, true, indent_mm, "!");
+        for (const std::size_t step_before : other)
+            if (!router.contains(step_before))
+                pages_.say(fmt::format("Cautions as before ({}).", in_full({step_before})), TextPages::text_mm, true,
+                           indent_mm, "!");
     }
 
     void title(std::size_t number, const plan::WorkStep& step) {
@@ -173,7 +209,7 @@ class Writer {
     const JobStudies& s_;
     const BookPages& where_;
     plan::BenchInputs inputs_;
-    std::vector<std::string> said_;
+    std::vector<SaidIn> said_;
 };
 
 }  // namespace
@@ -183,10 +219,10 @@ void write_steps(TextPages& pages, const JobStudies& s, const BookPages& where) 
     pages.say("What stands here without a figure of this job is common practice. Times are reckoned: note your own.",
               TextPages::text_mm);
     // Cautions told already; those of a step count once it is really written.
-    std::vector<std::string> told;
+    std::vector<SaidIn> told;
     for (std::size_t i = 0; i < s.shop.steps.size(); ++i) {
         constexpr double most_mm = 105.0;
-        std::vector<std::string> after;
+        std::vector<SaidIn> after;
         pages.keep_together(most_mm, [&](TextPages& on) {
             Writer writer(on, s, where, told);
             writer.write(i);

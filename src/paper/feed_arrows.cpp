@@ -43,8 +43,16 @@ DrawnPath open_head(Point tip, double heading_rad, double length_mm) {
 
 class Edge {
   public:
-    Edge(Drawing& drawing, Placer& placer, const plan::RoutedEdge& edge, const Box& box, const std::string& named)
-        : drawing_(drawing), placer_(placer), edge_(edge), box_(box), named_(named), along_(edge), index_(edge.edge) {}
+    Edge(Drawing& drawing, Placer& placer, const plan::RoutedEdge& edge, const Box& box, const std::string& named,
+         double past_end_mm)
+        : drawing_(drawing),
+          placer_(placer),
+          edge_(edge),
+          box_(box),
+          named_(named),
+          past_end_mm_(past_end_mm),
+          along_(edge),
+          index_(edge.edge) {}
 
     void draw() {
         // Backings first: their place is given.
@@ -53,7 +61,19 @@ class Edge {
     }
 
   private:
-    Point beside(double mm, double lane_mm) const { return along_.at(mm) + lane_mm * along_.out(mm); }
+    /// Beyond the ends of an open edge straight on.
+    Point beside(double mm, double lane_mm) const {
+        const double on = edge_.edge.closed ? 0.0 : mm - std::clamp(mm, 0.0, along_.length_mm());
+        return along_.at(mm - on) + on * along_.tangent(mm - on) + lane_mm * along_.out(mm - on);
+    }
+    bool at_an_end(double mm) const {
+        constexpr double near_mm = 0.5;
+        return !edge_.edge.closed && (mm < near_mm || mm > along_.length_mm() - near_mm);
+    }
+    /// Past an end of the edge the cutter is clear of the wood; away from the ends the stroke begins on the wood.
+    double mark_at(double mm) const {
+        return !at_an_end(mm) ? mm : mm < 0.5 * along_.length_mm() ? mm - past_end_mm_ : mm + past_end_mm_;
+    }
 
     bool free(const Patch& patch) const {
         const Path outline = patch.outline(clear_mm);
@@ -130,9 +150,10 @@ class Edge {
         const double begin = run.along_path ? run.from_mm : run.from_mm + run.length_mm;
         const double end = begin + sign * run.length_mm;
         const double long_mm = std::min(shaft_mm, std::max(2.0 * head_mm, run.length_mm - 8.0));
-        place_mark(begin, sign, 2.0 * mark_radius_mm, [&](double at_mm, double lane_mm) {
-            draw_set_in(drawing_, beside(at_mm, lane_mm), fmt::format("feed-set-in-{}", number));
-        });
+        place_mark(mark_at(begin), at_an_end(begin) ? -sign : sign, 2.0 * mark_radius_mm,
+                   [&](double at_mm, double lane_mm) {
+                       draw_set_in(drawing_, beside(at_mm, lane_mm), fmt::format("feed-set-in-{}", number));
+                   });
         const auto count = std::max(1, static_cast<int>(std::lround(run.length_mm / arrow_every_mm)));
         const double each = run.length_mm / count;
         for (int i = 0; i < count; ++i) {
@@ -166,16 +187,18 @@ class Edge {
         text.bold = true;
         const double figure_mm = patch_for(text).width_mm;
         const double wide_mm = figure_mm + 2.4;
-        place_mark(end - sign * 0.5 * wide_mm, -sign, wide_mm, [&](double at_mm, double lane_mm) {
-            const double bar_mm = at_mm + sign * (0.5 * wide_mm - 0.6);
-            draw_lift_out(drawing_, beside(bar_mm, lane_mm), geometry::heading(along_.tangent(bar_mm)),
-                          fmt::format("feed-lift-out-{}", number));
-            const double figure_at = at_mm - sign * (0.5 * wide_mm - 0.5 * figure_mm);
-            Patch patch = patch_for(text);
-            patch.centre = beside(figure_at, lane_mm);
-            patch.turn_rad = reading_turn(geometry::heading(along_.tangent(figure_at)));
-            drawing_.texts.push_back(centred(text, patch));
-        });
+        const double off = at_an_end(end) ? 0.5 * wide_mm : -0.5 * wide_mm;
+        place_mark(mark_at(end) + sign * off, at_an_end(end) ? sign : -sign, wide_mm,
+                   [&](double at_mm, double lane_mm) {
+                       const double bar_mm = at_mm + sign * (0.5 * wide_mm - 0.6);
+                       draw_lift_out(drawing_, beside(bar_mm, lane_mm), geometry::heading(along_.tangent(bar_mm)),
+                                     fmt::format("feed-lift-out-{}", number));
+                       const double figure_at = at_mm - sign * (0.5 * wide_mm - 0.5 * figure_mm);
+                       Patch patch = patch_for(text);
+                       patch.centre = beside(figure_at, lane_mm);
+                       patch.turn_rad = reading_turn(geometry::heading(along_.tangent(figure_at)));
+                       drawing_.texts.push_back(centred(text, patch));
+                   });
     }
 
     /// A small mark at that place of the edge, or a little inside the stroke.
@@ -237,6 +260,7 @@ class Edge {
     const plan::RoutedEdge& edge_;
     Box box_;
     std::string named_;
+    double past_end_mm_;
     plan::BesideEdge along_;
     geometry::PathIndex index_;
 };
@@ -279,8 +303,8 @@ void draw_backing(Drawing& drawing, Point middle, double turn_rad, const std::st
 }
 
 void draw_feed_arrows(Drawing& drawing, Placer& placer, const plan::RoutedEdge& edge, const Box& box,
-                      const std::string& named) {
-    Edge(drawing, placer, edge, box, named).draw();
+                      const std::string& named, double past_end_mm) {
+    Edge(drawing, placer, edge, box, named, past_end_mm).draw();
 }
 
 }  // namespace seamwright::paper

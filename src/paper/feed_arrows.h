@@ -25,8 +25,9 @@ inline constexpr double feed_band_mm = 40.0;
 
 /// The strokes along one edge, on its waste side, wherever nothing else is drawn and within `box`: arrows with the
 /// number of the stroke, where it is set in and lifted out, and backings. Ids are "feed-arrow-1", "feed-set-in-1",
-/// "feed-lift-out-1" by stroke, "feed-backing-1" by corner. `named` stands before the numbers: "L".
+/// "feed-lift-out-1" by stroke, "feed-backing-1" by corner. `named` stands before the numbers: "L". At the ends of the
+/// edge the router is set in and lifted out `past_end_mm` beyond them, or farther out.
 void draw_feed_arrows(Drawing& drawing, Placer& placer, const plan::RoutedEdge& edge, const Box& box,
-                      const std::string& named);
+                      const std::string& named, double past_end_mm);
 
 }  // namespace seamwright::paper

@@ -3,12 +3,15 @@
 #include <fmt/format.h>
 
 #include <iterator>
+#include <set>
 #include <stdexcept>
+#include <utility>
 
 #include "book_sections.h"
 #include "paper/closing_page.h"
 #include "paper/edge_parts_page.h"
 #include "paper/outline_page.h"
+#include "paper/test_cut_sheet.h"
 #include "paper/wood_pages.h"
 #include "text_size.h"
 
@@ -25,7 +28,36 @@ struct Finished {
     std::vector<Drawing> closing;
     std::vector<Drawing> outline;
     std::vector<Drawing> edge_parts;
+    std::vector<Drawing> test_cuts;
 };
+
+/// The sheets to rout and measure by, one for each guide and cutter that work together.
+std::vector<Drawing> test_cuts_of(const JobStudies& s) {
+    std::set<std::pair<std::size_t, std::size_t>> told;
+    std::vector<Drawing> out;
+    for (const plan::SeamPlan& seam : s.plan.seams) {
+        for (const plan::StepPlan& step : seam.steps) {
+            if (!step.step.pair || step.step.pair->rides != seam::Pair::Rides::guide) continue;
+            const seam::Pair& pair = *step.step.pair;
+            if (!told.insert({pair.rider, pair.cutter}).second) continue;
+            auto sheets = test_cut_sheets(s.shelf, s.shelf.guides.at(pair.rider).name,
+                                          s.shelf.cutters.at(pair.cutter).name, s.job);
+            for (Drawing& sheet : sheets) {
+                sheet.title = "Sheets for the test cuts";
+                sheet.begins.clear();
+                // The number that the book counts through comes last.
+                sheet.texts.push_back({{sheet.laid_out_on->width_mm - TextPages::margin_mm, TextPages::margin_mm - 6.0},
+                                       "0",
+                                       2.6,
+                                       0.0,
+                                       Text::Anchor::right,
+                                       false});
+                out.push_back(std::move(sheet));
+            }
+        }
+    }
+    return out;
+}
 
 Finished finished_chapters(const JobStudies& s) {
     Finished out;
@@ -36,6 +68,7 @@ Finished finished_chapters(const JobStudies& s) {
         chapter.front().places.push_back(place::closing(i));
         append(out.closing, std::move(chapter));
     }
+    out.test_cuts = test_cuts_of(s);
     out.edge_parts = edge_parts_pages(s.plan, s.movement, s.build_up, s.job, s.shelf);
     if (!out.edge_parts.empty()) out.edge_parts.front().places.emplace_back(place::edge_parts);
     if (s.outline != nullptr && !s.outline->cuts.empty()) {
@@ -71,13 +104,14 @@ std::vector<Drawing> lay_out(const JobStudies& s, const Finished& finished, cons
     write_calendar(back, s, where);
     back.notes();
     append(book, back.finish());
+    append(book, finished.test_cuts);
     return book;
 }
 
 /// Job and revision over every page, and its number under it. Chapters number their own pages; the book counts through.
 void running_lines(std::vector<Drawing>& book, const JobStudies& s) {
     constexpr double height_mm = 2.4, up_mm = 8.0;
-    const std::string revision = "revision " + revision_of(s);
+    const std::string revision = "revision " + s.plan.revision();
     for (std::size_t i = 0; i < book.size(); ++i) {
         Drawing& page = book[i];
         const SheetSize& sheet = *page.laid_out_on;

@@ -341,6 +341,7 @@ void TemplateSheetMaker::label() {
     if (plan_.sheet.thickness_mm > 0.0)
         all.push_back({"Sheet thickness: " + units::show(plan_.sheet.thickness_mm, plan_.style), 4.0, false});
     all.push_back({"Job: " + plan_.name + ".  " + about_ + ".", 4.0, false});
+    all.push_back({"Revision " + plan_.revision() + ".", 4.0, false});
 
     Patch found;
     double scale = 1.0;
@@ -581,7 +582,10 @@ void TemplateSheetMaker::feed() {
     for (const plan::RoughCut* cut : cuts_) {
         for (const plan::RoutedEdge& edge : feed_->edges) {
             if (edge.seam != cut->seam || edge.piece != cut->piece || edge.on_left != cut->on_left) continue;
-            draw_feed_arrows(drawing_, placer_, edge, box, cuts_.size() > 1 ? (cut->on_left ? "L" : "R") : "");
+            double past_mm = 0.0;
+            for (const plan::CutEnd& end : cut->ends)
+                past_mm = std::max(past_mm, end.lead_mm + (end.from_outside ? cut->reveal_mm : 0.0));
+            draw_feed_arrows(drawing_, placer_, edge, box, cuts_.size() > 1 ? (cut->on_left ? "L" : "R") : "", past_mm);
         }
     }
 }

@@ -7,6 +7,7 @@
 #include <set>
 #include <string_view>
 
+#include "geometry/path_index.h"
 #include "plan/words.h"
 #include "process/gluing.h"
 #include "units/length.h"
@@ -89,8 +90,8 @@ class Notes {
     void mill() {
         with("Jointer, planer, square, straight edge, callipers; a push block.");
         how(
-            fmt::format("One face flat, then one edge square to it, then to {}. Take the same off both faces and let "
-                        "the last cut wait overnight: boards move when they are opened.",
+            fmt::format("One face flat, then one edge square to it, then to {}. Take the same off both faces; "
+                        "where you can, let the last cut wait overnight: boards move when they are opened.",
                         show(in_.shop.flattening.milled_mm)));
         how("Feed so that the fibres rise toward the way out. Mark the face that will be up.");
         check(
@@ -106,16 +107,43 @@ class Notes {
                         "long sanding stick, a springy stick; for the copies guide and cutter as drawn.",
                         show(in_.plan.sheet.thickness_mm)));
         first("Print at 100 % and measure the bars of every sheet (see the tests to make).");
-        how(
-            fmt::format("Each template stands {} past the wood at both ends, its body is {} wide. Write on its upper "
-                        "face: {}, left or right, this side up, revision.",
-                        show(in_.plan.sheet.run_out_mm), show(in_.plan.sheet.body_mm), seam.name));
-        how("Drill the screw holes and draw the index marks across the edge now, from the paper, before it is taken "
-            "off.");
-        check(seam.in_wood.closed
-                  ? "Lay the two templates of the pair one in the other: the gap is the same all round."
-                  : "Push the two templates of the pair edge to edge on a flat board: no light between them, and "
-                    "their index marks meet. What is seen here is seen again in the wood.");
+        how(seam.in_wood.closed
+                ? fmt::format("The body of each template is {} wide. Write on its upper face: {}, inside or outside, "
+                              "this side up, revision.",
+                              show(in_.plan.sheet.body_mm), seam.name)
+                : fmt::format("Each template stands {} past the wood at both ends, its body is {} wide. Write on its "
+                              "upper face: {}, left or right, this side up, revision.",
+                              show(in_.plan.sheet.run_out_mm), show(in_.plan.sheet.body_mm), seam.name));
+        how("Draw the index marks across the edge now, from the paper, before it is taken off, and drill the holes "
+            "where the paper shows screws. On a copy: before the last pass, across the groove.");
+        if (seam.in_wood.closed)
+            how("Before the last pass of a copy tape or screw down both what lies inside the groove and what lies "
+                "outside it: cut free, it must not move.");
+        if (seam.as_made)
+            how("One of them is made already and was measured: its sanding map, full size, is among the papers. Do "
+                "what it says, measure again, then copy that one instead of making it anew.");
+        const double apart_mm = apart(seam);
+        constexpr double touching_mm = 0.01;
+        if (apart_mm < touching_mm) {
+            check(
+                "Push the two templates of the pair edge to edge on a flat board: no light between them, and their "
+                "index marks meet. What is seen here is seen again in the wood.");
+        } else {
+            check(fmt::format(
+                "Lay the two templates of the pair flat, index marks in line: a block {} thick slides "
+                "between their edges with the same feel {}. The edges do not fit each other, they stand that "
+                "far apart. What is felt here is seen again in the wood.",
+                words::exact_size(apart_mm, in_.job.style), seam.in_wood.closed ? "all round" : "from end to end"));
+        }
+    }
+
+    /// Between the edges of the two templates, each where it lies to the seam.
+    static double apart(const SeamPlan& seam) {
+        if (seam.templates.size() < 2 || seam.templates[0].edge.empty() || seam.templates[1].edge.empty()) return 0.0;
+        const Path& edge = seam.templates[1].edge;
+        const auto running = geometry::running_length_mm(edge);
+        const Point middle = geometry::point_at(edge, geometry::station_at(edge, running, 0.5 * running.back()));
+        return geometry::PathIndex(seam.templates[0].edge).nearest(middle).distance_mm;
     }
 
     void outline_templates() {
@@ -123,7 +151,7 @@ class Notes {
             fmt::format("Sheet {} thick without voids, the printed papers, spray adhesive, saw, plane or spokeshave, a "
                         "sanding stick.",
                         show(in_.plan.sheet.thickness_mm)));
-        first("Print at 100 % and measure the bars of every sheet (trial 1).");
+        first("Print at 100 % and measure the bars of every sheet (see the tests to make).");
         how("One template for each curve: nothing has to match it but the drawn line.");
         check("Fair to a springy stick, edge square to the face, the marks of its ends and centre carried over.");
     }
@@ -151,10 +179,12 @@ class Notes {
     }
 
     void test_cut() {
-        with("Waste of the same wood and thickness, guide, cutter, callipers, the printed sheet of the test cut.");
+        with(
+            "Waste of the same wood, as thick as the templates or thicker, guide, cutter, callipers, the printed sheet "
+            "of the test cut.");
         first("Centre the guide on the spindle and tighten it; put on the cutter you will use, sharp.");
-        how("Rout and measure as its sheet says: \"seamwright test-cut JOB -o FOLDER\" prints it with its numbered "
-            "places. Hold the router the same way round as you will on the wood.");
+        how("Rout and measure as its sheet says, at the end of this book. Hold the router the same way round as you "
+            "will on the wood.");
         check(
             fmt::format("Put the readings into the shelf: the program tells the true sizes and whether the seams "
                         "still close within {}. Where they do not, it names another way of copying.",
@@ -172,16 +202,27 @@ class Notes {
         with("Band saw with the blade told on the page of the wood, or a jigsaw; soft pencil.");
         first("The templates of this job and of this revision, upper face up, and the pieces face up.");
         for (const RoughPiece& piece : in_.rough.pieces)
-            how(fmt::format("{}: saw it {} × {}.", words::capitalised(in_.plan.pieces[piece.piece].name),
-                            show(piece.length_mm), show(piece.width_mm)));
+            how(fmt::format("{}: {} × {} as sawn out of the board.",
+                            words::capitalised(in_.plan.pieces[piece.piece].name), show(piece.length_mm),
+                            show(piece.width_mm)));
         how(
-            fmt::format("Lay each template on its piece, draw its edge, the saw line {} outside the seam and the index "
-                        "marks on to the kept face. Take it off, then saw outside the line, the waste away from you.",
+            fmt::format("Lay each template on its piece and draw the index marks and the saw line on to the kept face. "
+                        "The saw line lies {} outside the seam; the template's edge does not lie on the seam, so "
+                        "measure from that.",
                         show(in_.plan.limits.reveal_mm)));
+        for (const RoughCut& cut : in_.rough.cuts) {
+            if (cut.from_waste) continue;
+            how(fmt::format("{} at {}: {} outside the template's edge.",
+                            words::capitalised(in_.plan.pieces[cut.piece].name), in_.plan.seams[cut.seam].name,
+                            show(cut.offset_mm + cut.reveal_mm)));
+        }
+        how("Where each seam meets the edges of the top stands with the cutting of the outline: place the templates by "
+            "that. Outer edges stay straight until the outline is cut.");
+        how("Take it off, then saw outside the line, the waste away from you.");
         check(
             fmt::format("Wood left outside the finished line everywhere, nowhere more than one groove of the cutter "
                         "takes. Where less than {} is left, shift the template before you go on.",
-                        show(0.3 * in_.plan.limits.reveal_mm)));
+                        show(words::least_reveal_mm(in_.job))));
     }
 
     void rout() {
@@ -202,10 +243,16 @@ class Notes {
                             words::capitalised(in_.plan.pieces[cut.piece].name), words::holding_text(cut),
                             show(cut.reveal_mm)));
         }
-        how("Start and stop past the wood as the drawing says. Every pass along the whole edge before the next depth. "
-            "Keep the same handle of the router toward the same end on both pieces.");
+        how("Beyond the cutter lay a strip as high as wood and template together: it carries the other half of the "
+            "base.");
+        how(in_.plan.seams[s].in_wood.closed
+                ? "Set in and lift out in the waste, where the paper shows the ring and the bar. Every pass all the "
+                  "way round before the next depth. Keep the same handle of the router toward the middle of the top."
+                : "Start and stop past the wood as the drawing says. Every pass along the whole edge before the next "
+                  "depth. Keep the same handle of the router toward the same end on both pieces.");
         check(
-            "Both hands off and the cutter still before you lift it. A finger down the edge: no steps. If one is "
+            "Switch off, and both hands on it until the cutter stands still; only then lift it. A finger down the "
+            "edge: no steps. If one is "
             "felt, run the last depth once more before the template comes off: it never lies the same twice.");
     }
 
@@ -216,15 +263,16 @@ class Notes {
         if (in_.plan.seams[s].in_wood.closed) {
             how("Set it in from above, index marks to index marks, without force.");
         } else if (closing) {
-            how(fmt::format("Push the right piece {}, straight, until the edges touch.",
+            how(fmt::format("Push {} {}, straight, until the edges touch.",
+                            in_.plan.seams[s].right_pieces.empty() ? "the right piece" : in_.plan.seams[s].right_pieces,
                             words::direction_text(closing->push_rad)));
         }
-        check(
-            fmt::format("Your limit is {}: the feeler of that thickness does not go in anywhere. Where it does, write "
-                        "down the place. Rub chalk on one edge to see where they touch, and take off there with a "
-                        "sanding stick; a gap at both ends or in the middle alone comes from the template: see "
-                        "\"seamwright sanding\".",
-                        thin(in_.plan.limits.gap_mm)));
+        check(fmt::format(
+            "Your limit is {}: the feeler of that thickness does not go in anywhere. Where it does, write "
+            "down the place. Rub chalk on one edge to see where they touch, and take off there with a "
+            "sanding stick; a gap at both ends or in the middle alone comes from the template: go along its "
+            "edge with a gauge, and sand that before the next piece is cut.",
+            thin(in_.plan.limits.gap_mm)));
     }
 
     std::string glue_name() const {
@@ -253,14 +301,14 @@ class Notes {
         }
         const process::Adhesive* adhesive = process::find_adhesive(in_.job.gluing.adhesive);
         if (adhesive != nullptr)
-            first(
-                fmt::format("Glued dry once against the clock (see the trials). Wood, glue and air at {} or warmer, "
-                            "edges clean and cut today. Everything within reach.",
-                            degrees(adhesive->least_temperature_c)));
+            first(fmt::format(
+                "Glued dry once against the clock (see the tests to make). Wood, glue and air at {} or warmer, "
+                "edges clean and cut today. Everything within reach.",
+                degrees(adhesive->least_temperature_c)));
         how("Glue on both edges, thin and without gaps; index marks together; press by hand until it stands.");
         if (most_clamps > 0)
             how(
-                fmt::format("Clamps in this order: the middle one first, then one to each side by turns out to the "
+                fmt::format("Clamps in this order: one in the middle first, then one to each side by turns out to the "
                             "ends, all {} hand tight; then once more in the same order to full force. Every second one "
                             "from below.",
                             most_clamps));
@@ -271,8 +319,8 @@ class Notes {
             check(fmt::format("All pressed within {:.3g} min of the first glue{}.",
                               adhesive->open_min.low + adhesive->closed_min.low,
                               press_min > 0.0 ? fmt::format(" (reckoned: {:.0f} min)", std::ceil(press_min)) : ""));
-        how("Take the beads off with a scraper when they are like rubber. Clamps off after the time told below, and no "
-            "load on the seam until the glue is at full strength.");
+        how("Take the beads off with a scraper when they are like rubber. Clamps off after the time told below; no "
+            "bending and no knock at the seam until the glue is at full strength.");
     }
 
     void outline() {
@@ -290,9 +338,15 @@ class Notes {
         with(fmt::format("Strips {} thick and {} wide, glue ({}), a clamp every {}.",
                          show(in_.job.build_up->thickness_mm), show(in_.job.build_up->width_mm), glue_name(),
                          inches() ? "4 in" : "100 mm"));
-        how("Underside up. Glue one side at a time, flush with the edge or a little proud; no glue where strips have "
-            "to "
-            "slide.");
+        with("Straight cutter with a bearing at its tip, to trim it flush.");
+        first("The strips planed to their thickness while they are still long; only then sawn to length.");
+        how("Saw inner sides and seam ends to the line before gluing; only the outer sides, and the ends that come to "
+            "a "
+            "corner, stand proud and are trimmed afterwards.");
+        how("Underside up. Dry first, all round, the parts under the ends between those under the long sides. Then one "
+            "side at a time, the next one when its clamps are off.");
+        how("When the glue is hard trim it flush: underside up, the bearing on the finished edge of the top, two "
+            "passes, ends first, against the turn of the cutter; then scrape and sand the joint.");
         check("No gap under the strips all round: it would open to the front.");
     }
 
@@ -304,7 +358,7 @@ class Notes {
         };
         tell("Upper rim", in_.shop.edges.shape.top);
         tell("Lower rim", in_.shop.edges.shape.underside);
-        first("Profile tried on an offcut of the same thickness (see the trials); all bearings turn freely.");
+        first("Profile tried on an offcut of the same thickness (see the tests to make); all bearings turn freely.");
         how("Two passes, the last one taking about 1 mm. Ends first, then the long sides; against the turn of the "
             "cutter, counter-clockwise round the top as it lies.");
         check("No burn, no step where the cutter started. The bearing has left no track on the edge.");
@@ -314,7 +368,7 @@ class Notes {
         with("Card scraper, sander with a soft pad, cork block for edges, papers as listed, pencil, lamp.");
         first("Glue at full strength, else the seams sink afterwards.");
         how("Draw pencil lines across seams and faces before each grit; go over all until they are gone, along the "
-            "fibres by hand at the last. Blow or suck off every grain before the next grit.");
+            "fibres by hand at the last. Suck off every grain before the next grit.");
         if (!in_.shop.sanding.steps.empty())
             how(fmt::format("Stop at P{} on the faces: finer shuts the pores to the finish. Both faces alike.",
                             last_on_faces()));
@@ -335,6 +389,13 @@ class Notes {
         const auto number = static_cast<std::size_t>(std::stoul(id_.substr(id_.find('-') + 1)));
         if (number == 0 || number > finish.coats.steps.size()) return;
         const process::CoatStep& coat = finish.coats.steps[number - 1];
+        if (in_.shop.calendar.schedule) {
+            const auto index = static_cast<std::size_t>(&step_ - in_.shop.steps.data());
+            if (!in_.shop.calendar.schedule->tasks[index].late_after.empty())
+                first(
+                    "It comes later than the coat before allows: sand that lightly and take off the dust first. The "
+                    "time for it is counted.");
+        }
         if (coat.kind == process::CoatStep::Kind::sand) {
             with(finish.system->sand_between_grit
                      ? fmt::format("P{:.0f} paper or a pad as fine, by hand; cloth.", *finish.system->sand_between_grit)

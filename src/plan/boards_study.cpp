@@ -657,7 +657,7 @@ Told sawing_text(const Plan& plan, const job::Job& job) {
     Told out{"Sawing the pieces roughly", {}, {}};
     // A saw of the usual size, a blade of 160 mm with 0.3 mm free beside it (common practice, from memory).
     constexpr double blade_mm = 80.0, free_mm = 0.3;
-    const double deep = plan.thickness_mm + 3.0;
+    const double deep = plan.milled_mm + 3.0;
     for (const SeamPlan& seam : plan.seams) {
         double tightest = HUGE_VAL;
         bool sawn = false;
@@ -677,11 +677,15 @@ Told sawing_text(const Plan& plan, const job::Job& job) {
             line += ": too tight for any band-saw blade; nibble it away in straight cuts.";
         } else {
             line += fmt::format("; a band-saw blade of up to {} follows it", show(blade->width_mm));
-            line += process::jigsaw_radius_mm(plan.thickness_mm) <= tightest ? ", and a jigsaw" : ", a jigsaw does not";
+            line += process::jigsaw_radius_mm(plan.milled_mm) <= tightest ? ", and a jigsaw" : ", a jigsaw does not";
             const bool circular =
                 blade_mm > deep && process::circular_saw_radius_mm(blade_mm, deep, free_mm) <= tightest;
             line += circular ? ", even a circular saw of the usual size." : ".";
         }
+        if (seam.in_wood.closed)
+            line +=
+                " Into the hole of the outer piece no band saw comes: drill a hole in the waste and saw it with a "
+                "jigsaw.";
         out.lines.push_back(std::move(line));
     }
     if (out.lines.empty()) return out;

@@ -1,4 +1,4 @@
-#include "cautions.h"
+#include "plan/cautions.h"
 
 namespace seamwright::plan {
 

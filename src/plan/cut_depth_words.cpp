@@ -36,11 +36,11 @@ void add_steps(std::vector<std::string>& lines, const CutDepth& depth, const uni
         lines.push_back(fmt::format("How heavy {} is, is not in the tables: the steps are those of the job.",
                                     depth.species.empty() ? "this wood" : depth.species));
     } else if (depth.too_deep) {
-        lines.push_back(
-            fmt::format("Your steps of {} are deeper than the rules of thumb give for this wood and cutter: {} ({}, a "
-                        "cutter of {}; {}).",
-                        show(depth.step_mm, style), show(depth.usual->rules.step_mm, style), wood_text(depth),
-                        show(depth.cutter_mm, style), source_text(depth)));
+        lines.push_back(fmt::format(
+            "Your steps, at most {}, are deeper than the rules of thumb give for this wood and cutter: {} ({}, a "
+            "cutter of {}; {}). Take them only if the cutter's maker allows it.",
+            show(depth.step_mm, style), show(depth.usual->rules.step_mm, style), wood_text(depth),
+            show(depth.cutter_mm, style), source_text(depth)));
     }
 }
 

@@ -32,6 +32,12 @@ class Teller {
                 fmt::format("All are alike: chord {}, rise of the outer arc {}, both ends sawn {} off square, longer "
                             "outside. All {} end angles add up to 360°.",
                             show(s.chord_mm), show(rise_of_outer(s)), degrees(s.start_rad), 2 * ring_.segments.size()));
+            const auto [inside_mm, outside_mm] = mitred_mm(s);
+            out.lines.push_back(fmt::format(
+                "On the blank that is {} from mitre to mitre along its inner edge: set the stop by that. Along its "
+                "outer "
+                "edge it would be {}; where the blank ends sooner only tips are missing that lie outside the ring.",
+                show(inside_mm), show(outside_mm)));
         } else {
             for (std::size_t i = 0; i < ring_.segments.size(); ++i) {
                 const auto& s = ring_.segments[i];
@@ -67,14 +73,15 @@ class Teller {
             "Saw {} blanks, number them in the order of the ring as they come off the board, and draw an arrow along "
             "the face so that all lie with the same face up.",
             n));
-        out.lines.push_back(most - least < 0.05 / geometry::degrees_per_radian
-                                ? fmt::format("Saw every end {} off square, longer outside; a stop on the fence makes "
-                                              "the chords alike. Try it on two scraps of each end first: an error of "
-                                              "0.1° is {:.1f}° once round.",
-                                              degrees(most), 0.1 * 2.0 * static_cast<double>(n))
-                                : fmt::format("Saw the ends off square by the angles of the table, {} to {}, longer "
-                                              "outside; keep each segment with its number.",
-                                              degrees(least), degrees(most)));
+        out.lines.push_back(
+            most - least < 0.05 / geometry::degrees_per_radian
+                ? fmt::format("Saw every end {} off square, longer outside; a stop that the sawn end "
+                              "meets makes the inner edges alike. Try it on two scraps of each end first: an error of "
+                              "0.1° is {:.1f}° once round.",
+                              degrees(most), 0.1 * 2.0 * static_cast<double>(n))
+                : fmt::format("Saw the ends off square by the angles of the table, {} to {}, longer "
+                              "outside; keep each segment with its number.",
+                              degrees(least), degrees(most)));
         out.lines.push_back(
             "Lay the whole ring out dry on a flat board over paper, a loose tongue or spline in each joint.");
         if (n % 2 == 0 && n >= 4) {
@@ -158,6 +165,12 @@ class Teller {
         const Point out = -geometry::left_of(geometry::unit(s.fibre_rad));
         return geometry::dot(geometry::farthest(s.outer, out).point - s.outer.start(), out);
     }
+    /// Of the blank with its ends sawn, along its inner and its outer edge.
+    std::pair<double, double> mitred_mm(const process::EdgingSegment& s) const {
+        const double per_mm = std::tan(s.start_rad) + std::tan(s.end_rad);
+        const double outside = rise_of_outer(s) + edging_.wish.margin_mm;
+        return {s.chord_mm - (s.board_width_mm - outside) * per_mm, s.chord_mm + outside * per_mm};
+    }
     std::pair<double, double> end_angles() const {
         double least = HUGE_VAL, most = -HUGE_VAL;
         for (const auto& s : ring_.segments) {
@@ -204,6 +217,12 @@ std::vector<Told> edging_text(const SegmentedEdging& edging, const Plan& plan, c
     if (edging.ring.segments.empty()) return {};
     const Teller teller(edging, plan, job);
     return {teller.ring(), teller.work(), teller.movement(movement)};
+}
+
+Told ring_movement_text(const SegmentedEdging& edging, const Plan& plan, const MovementStudy& movement,
+                        const job::Job& job) {
+    if (edging.ring.segments.empty()) return {};
+    return Teller(edging, plan, job).movement(movement);
 }
 
 Told ring_work_text(const SegmentedEdging& edging, const Plan& plan, const job::Job& job) {

@@ -23,7 +23,9 @@ class Words {
         length_mm_ = geometry::length_mm(edge.edge);
     }
 
-    std::string measured_from() const { return edge_.edge.closed ? std::string("where it was begun") : start_; }
+    std::string measured_from() const {
+        return edge_.edge.closed ? "the mark 0 in the picture, the way the numbers of the seam run" : "its " + start_;
+    }
 
     std::string place(double mm) const {
         if (!edge_.edge.closed && mm < 0.5) return "the " + start_;
@@ -94,7 +96,7 @@ class Words {
             job_.limits.skim_mm > 0.0
                 ? fmt::format("Your last skim of {} finishes it; where it tears, feed the passes before it as below.",
                               show(job_.limits.skim_mm))
-                : fmt::format("Saw close there, so that only {} is left to the router.", skim()));
+                : leave_skim_text(job_));
     }
 
   private:
@@ -133,6 +135,19 @@ std::string says(FeedCaution caution) {
 
 }  // namespace
 
+std::string leave_skim_text(const job::Job& job) {
+    const std::string skim = units::show(process::most_skim_mm, job.style);
+    return fmt::format(
+        "All passes with tape on the edge of the template, {} thick in all, along the whole edge and "
+        "conventional; then without the tape the last {} at full depth, by the strokes told here. "
+        "Sawing closer there, to {} outside, leaves less to tear.",
+        skim, skim, units::show(least_reveal_mm(job), job.style));
+}
+
+double least_reveal_mm(const job::Job& job) {
+    return 0.3 * job.limits.reveal_mm;
+}
+
 Told feed_text(const RoutedEdge& edge, const Plan& plan, const job::Job& job) {
     const Words words(edge, plan, job);
     Told told{fmt::format("{}, {}: feeding the router", capitalised(plan.seams[edge.seam].name),
@@ -140,7 +155,7 @@ Told feed_text(const RoutedEdge& edge, const Plan& plan, const job::Job& job) {
               {},
               {}};
     words.tears(told);
-    told.lines.push_back(fmt::format("Places are measured along the edge from its {}.", words.measured_from()));
+    told.lines.push_back(fmt::format("Places are measured along the edge from {}.", words.measured_from()));
     std::size_t number = 0;
     for (const FeedRun& run : edge.feed.runs) told.lines.push_back(fmt::format("{}. {}", ++number, words.stroke(run)));
     for (const auto& corner : edge.feed.exits) told.lines.push_back(words.exit(corner));

@@ -35,7 +35,10 @@ FlatteningStudy study_flattening(const Plan& plan, const shelf::Shelf& shelf, co
         wish.cutter_max_rpm = cutter.max_speed_rpm.value_or(0.0);
     }
     out.plan = process::plan_flattening(wish);
-    out.milled_mm = plan.thickness_mm + out.plan.spare_mm;
+    // To what callipers and rule of the maker show, never less.
+    const double step_mm = plan.style.unit == units::Unit::inch ? units::mm_per_inch / plan.style.denominator : 0.1;
+    constexpr double hair = 1e-9;
+    out.milled_mm = step_mm * std::ceil((plan.thickness_mm + out.plan.spare_mm) / step_mm - hair);
     if (boards == nullptr) return out;
     for (const std::size_t index : boards->placing.boards_used) {
         const shelf::Board& board = shelf.boards.at(index);
@@ -54,8 +57,8 @@ Told flattening_text(const ShopStudy& study, const job::Job& job) {
     const auto thin = [&](double mm) { return thin_text(mm, job.style.unit); };
     Told told{"Getting it flat", {}, plan.cautions};
     told.lines.push_back(fmt::format(
-        "Plane the boards to {}: steps between pieces (up to {}), hollow and wind (up to {}) and sanding ({} a face) "
-        "bring it down to {} (common practice, from memory).",
+        "The boards were planed to {}: steps between pieces (up to {}), hollow and wind (up to {}) and sanding ({} a "
+        "face) bring that down to {} (common practice, from memory).",
         show(study.flattening.milled_mm), thin(plan.step_mm), thin(plan.hollow_mm), thin(plan.sanded_mm),
         show(job.thickness_mm)));
     told.lines.push_back(
@@ -66,8 +69,8 @@ Told flattening_text(const ShopStudy& study, const job::Job& job) {
         told.lines.push_back("Scraper and sander take out what is left.");
     } else {
         told.lines.push_back(fmt::format(
-            "The underside first, until it lies without rocking; then the top, to {} over the finished thickness. "
-            "Expect up to {} off either face.",
+            "The underside first, only until it lies without rocking; then the top, to {} over the finished thickness, "
+            "and stop there. Where one face loses much the other loses little: both together up to {}.",
             thin(2.0 * plan.sanded_mm), thin(plan.off_face_mm)));
     }
     if (plan.way == Way::hand_plane)
@@ -79,8 +82,8 @@ Told flattening_text(const ShopStudy& study, const job::Job& job) {
     if (plan.way != Way::scrape && plan.bridge) {
         const process::BridgeCut& b = *plan.bridge;
         told.lines.push_back(fmt::format(
-            "{}: a router on a bridge with the {} cutter, {} strokes side by side, {} apart, {} a face of {} each, not "
-            "above {:.0f} turns a minute.",
+            "{}: a router on a bridge with the {} cutter, {} strokes side by side, {} apart, at most {} a face of {} "
+            "each and only where it still stands proud, not above {:.0f} turns a minute.",
             plan.way == Way::bridge ? "So" : "Or", show(b.cutter_mm), b.strokes, show(b.step_over_mm),
             times(static_cast<std::size_t>(b.passes), "pass", "passes"), thin(b.pass_mm), b.rpm));
     } else if (plan.way == Way::bridge) {

@@ -67,7 +67,11 @@ class Costs {
         for (std::size_t i = 0; i < plan_.pieces.size(); ++i) {
             if (laid[i]) continue;
             const PiecePlan& piece = plan_.pieces[i];
-            double area_mm2 = piece.area_mm2;
+            // As it is sawn, a rectangle along its fibres.
+            const geometry::Box blank =
+                geometry::bounding_box(geometry::turned(piece.region.outer, {}, -piece.grain_rad));
+            const double around_mm = 2.0 * job_.limits.reveal_mm;
+            double area_mm2 = (blank.width_mm() + around_mm) * (blank.height_mm() + around_mm);
             if (const SegmentedEdging* edging = segmented(plan_, i)) {
                 area_mm2 = 0.0;
                 for (const auto& s : edging->ring.segments) area_mm2 += s.board_width_mm * s.board_length_mm;
@@ -95,7 +99,10 @@ class Costs {
         double sheet_m2 = 0.0, routed_m = 0.0, grams = 0.0;
         for (const SeamPlan& seam : plan_.seams) {
             for (const TemplatePlan& t : seam.templates)
-                if (!t.body.empty()) sheet_m2 += std::abs(geometry::area_mm2(t.body)) * mm2;
+                if (!t.body.empty()) {
+                    const geometry::Box blank = geometry::bounding_box(t.body);
+                    sheet_m2 += blank.width_mm() * blank.height_mm() * mm2;
+                }
             for (const StepPlan& step : seam.steps)
                 if (step.passes) {
                     const std::size_t skims = step.depth && step.depth->skim ? 1 : 0;
@@ -106,10 +113,9 @@ class Costs {
             if (closing && closing->glue) grams += closing->glue->to_mix_g;
         double ring_mm2 = 0.0;
         for (const SegmentedEdging& edging : plan_.edgings) ring_mm2 += joints_mm2(edging, plan_.thickness_mm);
-        constexpr double offcuts = 1.3;
         if (sheet_m2 > 0.0)
-            lines_.push_back(process::cost_line(CostLine::Kind::sheet, "Template sheet", sheet_m2 * offcuts, "m²",
-                                                priced(prices_.sheet_per_m2), "area of the templates and a third"));
+            lines_.push_back(process::cost_line(CostLine::Kind::sheet, "Template sheet", sheet_m2, "m²",
+                                                priced(prices_.sheet_per_m2), "a rectangle round each template"));
         if (grams > 0.0)
             lines_.push_back(process::adhesive_line("Glue for the seams", grams, priced(prices_.adhesive_per_kg)));
         glue("Glue for the joints of rings", ring_mm2);

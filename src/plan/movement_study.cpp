@@ -227,6 +227,30 @@ MovementStudy study_movement(const Plan& plan, const job::Job& job, const shelf:
     return Study(plan, job, shelf, boards).study();
 }
 
+namespace {
+
+/// Whether they lie on either side of a seam somewhere.
+bool share_a_seam(const Plan& plan, const PiecePlan& a, const PiecePlan& b) {
+    constexpr int places = 24;
+    constexpr double beside_mm = 0.5;
+    for (const SeamPlan& seam : plan.seams) {
+        if (seam.in_wood.empty()) continue;
+        const auto running = geometry::running_length_mm(seam.in_wood);
+        for (int k = 0; k < places; ++k) {
+            const auto station = geometry::station_at(seam.in_wood, running, running.back() * (k + 0.5) / places);
+            const Point at = geometry::point_at(seam.in_wood, station);
+            const Point left = beside_mm * geometry::left_of(geometry::tangent_at(seam.in_wood, station));
+            const auto apart = [&](const PiecePlan& one, const PiecePlan& other) {
+                return geometry::contains(one.region, at + left) && geometry::contains(other.region, at - left);
+            };
+            if (apart(a, b) || apart(b, a)) return true;
+        }
+    }
+    return false;
+}
+
+}  // namespace
+
 namespace words {
 namespace {
 
@@ -351,7 +375,7 @@ std::vector<Told> movement_text(const MovementStudy& study, const Plan& plan, co
                 continue;
             const double askew = std::abs(std::remainder(a.grain_rad - b.grain_rad, geometry::pi));
             constexpr double crossing_rad = 30.0 * geometry::pi / 180.0;
-            if (askew < crossing_rad) continue;
+            if (askew < crossing_rad || !share_a_seam(plan, a, b)) continue;
             start.cautions.push_back(fmt::format(
                 "The fibres of {} and {} cross at {:.0f}°: where they are glued to each other one holds what the other "
                 "wants to move. Make one of them float, or keep it narrow.",
@@ -362,7 +386,7 @@ std::vector<Told> movement_text(const MovementStudy& study, const Plan& plan, co
 
     Told base{"Holding it on its base", {}, {}};
     base.lines.push_back(
-        fmt::format("Hold it fast along one line, {} from its lowest edge, and let every other screw "
+        fmt::format("Hold it fast along one line, {} from its front edge, and let every other screw "
                     "of {} slide in a slot across the fibres:",
                     show(study.fixed_at_mm), show(job.base.screw_mm)));
     for (const Slot& slot : study.slots)

@@ -4,7 +4,9 @@
 #include <array>
 #include <cmath>
 
-#include "cautions.h"
+#include "geometry/path_index.h"
+#include "plan/cautions.h"
+#include "plan/feed_study.h"
 #include "plan/outline_study.h"
 #include "plan/rough_cut_study.h"
 #include "plan/words.h"
@@ -117,6 +119,37 @@ class Teller {
         return cut.tools && cut.tools->pair.rides == seam::Pair::Rides::bearing;
     }
 
+    /// Where a seam lies to the finished line.
+    void lie_of(const SeamPlan& seam, Told& told) const {
+        if (seam.in_wood.empty()) return;
+        if (seam.in_wood.closed) {
+            const geometry::Box box = geometry::bounding_box(seam.in_wood), &top = plan_.box;
+            told.lines.push_back(
+                fmt::format("{}: its outermost points lie {} from the left, {} from the right, {} from "
+                            "the front and {} from the back.",
+                            capitalised(seam.name), show(box.low.x - top.low.x), show(top.high.x - box.high.x),
+                            show(box.low.y - top.low.y), show(top.high.y - box.high.y)));
+            return;
+        }
+        std::vector<std::string> meets;
+        for (const Point end : {seam.in_wood.start(), seam.in_wood.end()}) {
+            for (const OutlineCut& cut : study_.cuts) {
+                if (cut.line.closed || (cut.kind != Kind::straight && cut.kind != Kind::side)) continue;
+                const auto nearest = geometry::PathIndex(cut.line).nearest(end);
+                if (nearest.distance_mm > near_mm) continue;
+                const auto running = geometry::running_length_mm(cut.line);
+                const double from_start = geometry::length_to(running, nearest.at);
+                meets.push_back(fmt::format("the {} {} from the {} and {} from the {}", cut.name, show(from_start),
+                                            cut.starts_at, show(running.back() - from_start), cut.ends_at));
+                break;
+            }
+        }
+        if (!meets.empty())
+            told.lines.push_back(fmt::format("{} meets {} (along the edge, to the sharp corners).",
+                                             capitalised(seam.name), listed(meets)));
+    }
+    static constexpr double near_mm = 0.1;
+
     Told before() const {
         Told told{"Cutting the top to its outline", {}, {}};
         const bool marked = study_.diagonal_mm.has_value();
@@ -124,6 +157,7 @@ class Teller {
                                       "measured from the seams, and mark the sharp corners."
                                     : "Once the glue is hard and the seams are level, draw the line on the face, "
                                       "measured from the seams.");
+        for (const SeamPlan& seam : plan_.seams) lie_of(seam, told);
         if (study_.cuts.size() > 1) {
             std::vector<std::string> order;
             for (const OutlineCut& cut : study_.cuts) order.push_back(cut.name);
@@ -401,7 +435,7 @@ class Teller {
                                           : fmt::format("the fibres dive under the edge at up to {:.0f}°",
                                                         worst * geometry::degrees_per_radian);
         const std::string begins = several ? who + 't' : std::string("T");
-        const std::string then = fmt::format("Saw close there, so that the router takes off only {}.", skim);
+        const std::string then = leave_skim_text(job_);
         constexpr double all_but_mm = 1.0;
         if (tears > c.length_mm - all_but_mm) {
             told.lines.push_back(fmt::format("{}he wood is expected to tear all along; {}. {}", begins, why, then));
@@ -483,7 +517,8 @@ std::vector<std::string> outline_settings_text(const OutlineStudy& study, const 
     std::vector<std::string> lines, order;
     for (const OutlineCut& cut : study.cuts) order.push_back(cut.name);
     if (order.size() > 1) lines.push_back(fmt::format("In this order: {}.", listed(order)));
-    lines.push_back(fmt::format("Saw {} outside the line first.", units::show(study.reveal_mm, job.style)));
+    lines.push_back(fmt::format("Where more than that stands outside the line saw {} outside it first.",
+                                units::show(study.reveal_mm, job.style)));
     for (const OutlineCut& cut : study.cuts)
         if (!cut.tools) lines.push_back(fmt::format("{}: by hand to the line.", capitalised(cut.name)));
     const auto set_ups = set_ups_of(study);

@@ -10,6 +10,7 @@
 #include "boards.h"
 #include "choice.h"
 #include "edgings.h"
+#include "flattening.h"
 #include "job/read.h"
 #include "made.h"
 #include "outline.h"
@@ -39,6 +40,9 @@ class Planner {
         auto layout = lay_seams();
         if (!layout) return std::move(plan_);
         plan_.pieces = name_pieces(job_, std::move(layout->pieces), plan_.problems);
+        plan_.milled_mm = study_flattening(plan_, shelf_, nullptr).milled_mm;
+        routed_ = job_;
+        routed_.thickness_mm = plan_.milled_mm;
         if (layout->seams.empty()) {
             fit_boards(job_, plan_);
             return std::move(plan_);
@@ -117,8 +121,8 @@ class Planner {
         const job::Job& was = before_->job;
         const auto& style = job_.style;
         return before_->plan.outline == plan_.outline && was.thickness_mm == job_.thickness_mm &&
-               was.sheet == job_.sheet && was.limits == job_.limits && was.paper == job_.paper &&
-               before_->shelf == shelf_ &&
+               before_->plan.milled_mm == plan_.milled_mm && was.sheet == job_.sheet && was.limits == job_.limits &&
+               was.paper == job_.paper && before_->shelf == shelf_ &&
                std::tie(was.style.unit, was.style.denominator, was.style.decimals, was.style.feet) ==
                    std::tie(style.unit, style.denominator, style.decimals, style.feet);
     }
@@ -160,7 +164,7 @@ class Planner {
             return plan;
         }
         const job::Seam& asked = job_.seams[laid.index];
-        if (!solved_) solved_ = seam::solve_chains(shelf_, depths_of(job_));
+        if (!solved_) solved_ = seam::solve_chains(shelf_, depths_of(routed_));
         SeamPlan plan;
         plan.name = asked.name;
         plan.kind = asked.kind;
@@ -185,7 +189,7 @@ class Planner {
     }
 
     void carry_out(SeamPlan& plan, std::size_t index) {
-        auto choice = choose_chain(job_, shelf_, *solved_, index, plan.in_wood, plan.problems);
+        auto choice = choose_chain(routed_, shelf_, *solved_, index, plan.in_wood, plan.problems);
         if (!choice) {
             plan.verdict = "There is no way to cut this seam with the tools on the shelf.";
             if (solved_->ranked.empty()) report_no_chain(job_, *solved_, plan_.problems);
@@ -197,11 +201,11 @@ class Planner {
         plan.closes = edges_close(plan.simulation, job_.limits);
         const seam::Chain& chain = plan.chains[plan.chosen];
         plan.steps =
-            plan_steps(job_, shelf_, index, plan.in_wood, chain, plan.simulation,
+            plan_steps(routed_, shelf_, index, plan.in_wood, chain, plan.simulation,
                        {plan.left_pieces, plan.right_pieces, plan.left_species, plan.right_species}, plan.problems);
         plan.templates = plan_templates(job_, shelf_, plan.name, plan.in_wood, chain, plan.simulation, plan_.outline);
         plan.verdict = verdict_of(plan, job_);
-        plan.as_made = made_plan(plan, index, job_, shelf_, plan.problems);
+        plan.as_made = made_plan(plan, index, routed_, shelf_, plan.problems);
         report_findings(plan, index, job_, plan.problems);
     }
 
@@ -211,6 +215,7 @@ class Planner {
     const job::Job& job_;
     const shelf::Shelf& shelf_;
     const Made* before_;
+    job::Job routed_;  ///< the job with boards as thick as they are when the seams are routed
     std::optional<seam::Chains> solved_;
     Plan plan_;
 };

@@ -126,7 +126,8 @@ class Teller {
             "{}: start and stop with the middle of the cutter at least {} past the finished wood, at either end. {}",
             name, lead_text(*longest, job_.style),
             outside ? "Better still beyond the rough wood: the template reaches so far."
-                    : "Lower it into the waste there: the template does not carry the router past the rough wood."));
+                    : "Lower it into the waste there: the template does not carry the router past the rough wood. "
+                      "What is left standing at the ends is sawn off flush before the two are pushed together."));
         for (const CutEnd& end : ends) {
             if (end.held) continue;
             out.cautions.push_back(fmt::format(

@@ -233,7 +233,7 @@ double lowest_mm(const Section& section) {
 }
 
 SectionSizes sizes_of(const plan::Plan& plan) {
-    return {plan.thickness_mm, plan.sheet.thickness_mm, plan.limits.below_wood_mm, plan.limits.reveal_mm, plan.style};
+    return {plan.milled_mm, plan.sheet.thickness_mm, plan.limits.below_wood_mm, plan.limits.reveal_mm, plan.style};
 }
 
 Section section_of(const seam::Step& step, const shelf::Shelf& shelf, const SectionSizes& sizes) {

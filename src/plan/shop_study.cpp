@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "flattening.h"
 #include "job_costs.h"
@@ -172,6 +173,39 @@ double pace_of(const std::vector<WorkStep>& steps, const WorkRates& rates, const
 
 }  // namespace
 
+namespace {
+
+/// Steps, and the calendar with them, in the order in which they begin.
+void put_in_order(ShopStudy& out) {
+    if (!out.calendar.schedule) return;
+    process::Schedule& schedule = *out.calendar.schedule;
+    std::vector<std::size_t> order(out.steps.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return schedule.tasks[a].start < schedule.tasks[b].start; });
+    std::vector<std::size_t> place(order.size());
+    std::vector<WorkStep> steps;
+    std::vector<process::Planned> tasks;
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        place[order[i]] = i;
+        steps.push_back(std::move(out.steps[order[i]]));
+        tasks.push_back(std::move(schedule.tasks[order[i]]));
+    }
+    const auto renumber = [&](std::vector<std::size_t>& of) {
+        for (std::size_t& task : of) task = place[task];
+    };
+    for (process::Planned& task : tasks) renumber(task.late_after);
+    for (process::ChainStep& link : schedule.chain) link.task = place[link.task];
+    for (process::SideBySide& together : schedule.together) {
+        renumber(together.at_work);
+        renumber(together.waiting);
+    }
+    out.steps = std::move(steps);
+    schedule.tasks = std::move(tasks);
+}
+
+}  // namespace
+
 ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& shelf, const ShopInputs& inputs) {
     ShopStudy out;
     if (plan.outline.empty()) return out;
@@ -192,6 +226,7 @@ ShopStudy study_shop(const Plan& plan, const job::Job& job, const shelf::Shelf& 
     const job::Day any = std::chrono::year(2001) / std::chrono::January / std::chrono::day(1);
     out.shop = shop_of(job, shelf);
     out.calendar = process::plan_calendar(out.shop, tasks, morning_of(out.dated ? *job.calendar->start : any));
+    put_in_order(out);
     out.costs = job_costs(out, plan, job, shelf, inputs);
     return out;
 }

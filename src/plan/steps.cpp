@@ -7,7 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "cautions.h"
+#include "plan/cautions.h"
 #include "plan/words.h"
 
 namespace seamwright::plan {

@@ -108,7 +108,7 @@ shelf::Shelf learned(shelf::Shelf shelf, const shelf::TestCut& cut, const TestCu
 
 std::vector<SeamRelearned> relearned(const Plan& then, const job::Job& job, const shelf::Shelf& after) {
     const Plan now = make_plan(job, after);
-    const seam::Depths depths{job.thickness_mm, job.sheet.thickness_mm, job.limits.below_wood_mm};
+    const seam::Depths depths{then.milled_mm, job.sheet.thickness_mm, job.limits.below_wood_mm};
     std::vector<SeamRelearned> out;
     for (std::size_t i = 0; i < then.seams.size(); ++i) {
         const seam::Chain* old_way = chosen(then, i);

@@ -47,7 +47,7 @@ class Trials {
     }
     std::string all_woods() const {
         std::string text;
-        for (const std::string& wood : woods()) text += (text.empty() ? "" : ", ") + wood;
+        for (const std::string& wood : woods()) text += (text.empty() ? "" : " and ") + wood;
         return text.empty() ? std::string("the wood of the top") : text;
     }
 
@@ -103,10 +103,10 @@ class Trials {
                     "whether the edges meet within {}.",
                     words::exact_size(pair.B_mm, in_.job.style), words::exact_size(pair.b_mm, in_.job.style),
                     thin(in_.plan.limits.gap_mm));
-                t.on = fmt::format("waste of {}, {} thick", all_woods(), show(in_.plan.thickness_mm));
-                t.how = guided ? "Print its sheet with \"seamwright test-cut JOB -o FOLDER\"; rout, measure at its "
-                                 "numbered places, read twice."
-                               : "Rout along a straight template and measure from its edge to the cut with callipers.";
+                t.on = fmt::format("waste of {}, as thick as the templates or thicker", all_woods());
+                t.how = guided
+                            ? "Its sheet is at the end of this book: rout, measure at its numbered places, read twice."
+                            : "Rout along a straight template and measure from its edge to the cut with callipers.";
                 t.write_down = {"Readings, by their numbers", "Template edge to cut"};
                 t.then = fmt::format(
                     "From edge to cut should be {}. Readings go into the shelf (test cuts); plan again "
@@ -122,7 +122,7 @@ class Trials {
         Trial t;
         t.title = "Saw square and able to turn";
         t.why = "A blade out of square leaves too little wood at one face.";
-        t.on = fmt::format("waste as thick as the top, {}", show(in_.plan.thickness_mm));
+        t.on = fmt::format("waste as thick as the boards, {}", show(in_.plan.milled_mm));
         t.how =
             "Saw half through, turn the piece over and saw from the other side of the same edge: the two cuts meet. "
             "Then one bend as tight as the tightest saw line (page of the wood).";
@@ -144,7 +144,8 @@ class Trials {
                 fmt::format("a disc {} across, from an offcut of the very board, as thick as the top", show(disc_mm));
             t.how =
                 "Screw a round template to it. Rout all round once against the turn of the cutter (counter-clockwise "
-                "round the outside); then a fresh rim with the turn, a skim of 2 mm at most, firmly held.";
+                "round the outside). Only if it is screwed to the bench from below: then a skim with the turn, no more "
+                "than told in the chapter on feeding. Blocks as high as disc and template round it carry the base.";
             t.write_down = {"Cutter, depth of side cut, feed"};
             t.then =
                 "Mark torn stretches heavy and fuzzy ones broken on the rims. Where a feed map calls clean what "

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cautions.h"
+#include "plan/cautions.h"
 #include "plan/edging_study.h"
 #include "plan/words.h"
 #include "shelf/shelf.h"
@@ -52,6 +52,7 @@ class Steps {
 
     std::vector<WorkStep> all() {
         boards();
+        test_cut();
         templates();
         panels();
         rings();
@@ -113,7 +114,13 @@ class Steps {
             add("mill", "Joint and plane the boards",
                 usual::board_min * static_cast<double>(boards_started()) + usual::planing_min_per_m2 * area);
         mill.lines.push_back(fmt::format("All to one thickness, {}: {} more than the top has in the end.",
-                                         show(study_.flattening.milled_mm), show(study_.flattening.plan.spare_mm)));
+                                         show(study_.flattening.milled_mm),
+                                         show(study_.flattening.milled_mm - plan_.thickness_mm)));
+        for (const auto& board : study_.flattening.thin)
+            mill.cautions.push_back(fmt::format(
+                "{} gives no more than {}: plane all to that, and the top comes out thinner than {}; or take "
+                "a thicker board.",
+                words::capitalised(board.name), show(board.planes_to_mm), show(plan_.thickness_mm)));
         mill.write_down.push_back("thickness at both ends");
         mill.cautions.push_back(
             "Ears and dust: wear what the machine's maker asks for, and never plane a piece shorter than it allows.");
@@ -145,18 +152,19 @@ class Steps {
             make.write_down.push_back("check bar of each sheet");
             make.write_down.push_back("edge against a straight or fair stick");
             make.cautions = hand_work_cautions();
+            after(make, "test-cut", After::hands_on);
         }
         outline_templates();
+    }
+
+    /// Before any template is copied: what is measured may ask for another way of copying.
+    void test_cut() {
         if (plan_.seams.empty()) return;
         WorkStep& test = add("test-cut", "Rout and measure a test cut", usual::test_cut_min);
-        test.lines.push_back(
-            "On waste of the same wood, with the very guide and cutter: ./run test-cut prints the sheet.");
+        test.lines.push_back("On waste of the same wood, with the very guide and cutter.");
         test.write_down.push_back("the readings, by their numbers");
         test.write_down.push_back("offset found, template to slot");
         test.cautions = routing_cautions();
-        for (std::size_t s = 0; s < plan_.seams.size(); ++s)
-            if (has(fmt::format("templates-{}", s + 1)))
-                after(test, fmt::format("templates-{}", s + 1), After::hands_on);
     }
 
     void outline_templates() {
@@ -293,6 +301,13 @@ class Steps {
             glue.lines.push_back(up.why);
             glue.write_down.push_back("time from the first glue to the last clamp");
             glue.write_down.push_back("gap found, where");
+            for (const SegmentedEdging& edging : plan_.edgings) {
+                if (inputs_.movement == nullptr ||
+                    std::find(up.seams.begin(), up.seams.end(), edging.seam) == up.seams.end())
+                    continue;
+                const auto told = words::ring_movement_text(edging, plan_, *inputs_.movement, job_);
+                glue.cautions.insert(glue.cautions.end(), told.cautions.begin(), told.cautions.end());
+            }
             waits_of_glue(glue);
             glue.task.people = std::min(job_.gluing.people, people_);
             if (!kind.empty() && clamps > 0) {
@@ -306,7 +321,30 @@ class Steps {
                 if (has(fmt::format("fit-{}", s + 1))) after(glue, fmt::format("fit-{}", s + 1), After::hands_on);
             if (number > 1) after(glue, fmt::format("glue-{}", number - 1), After::clamps_off);
         }
+        joined_sides_first();
         last_glue_ = number > 0 ? fmt::format("glue-{}", number) : std::string("rough-saw");
+    }
+
+    /// An edge that runs across several pieces is routed once they are one.
+    void joined_sides_first() {
+        const auto one_piece = [&](const std::string& side) {
+            return std::any_of(plan_.pieces.begin(), plan_.pieces.end(),
+                               [&](const PiecePlan& piece) { return piece.name == side; });
+        };
+        for (std::size_t s = 0; s < plan_.seams.size(); ++s) {
+            const SeamPlan& seam = plan_.seams[s];
+            if (one_piece(seam.left_pieces) && one_piece(seam.right_pieces)) continue;
+            // The last glue-up before its own.
+            std::string before;
+            for (const WorkStep& step : steps_) {
+                if (!step.task.id.starts_with("glue-")) continue;
+                if (std::find(step.seams.begin(), step.seams.end(), s) != step.seams.end()) break;
+                before = step.task.id;
+            }
+            if (before.empty()) continue;
+            for (WorkStep& step : steps_)
+                if (step.task.id == fmt::format("rout-{}", s + 1)) after(step, before, After::clamps_off);
+        }
     }
 
     void after_gluing() {

@@ -90,6 +90,7 @@ std::string write_plan(const Plan& plan) {
 
     json.begin_group("top");
     json.number("thickness", plan.thickness_mm);
+    json.number("milled_thickness", plan.milled_mm);
     json.number("area_mm2", plan.area_mm2);
     if (plan.box.empty()) {
         json.nothing("box");

@@ -142,7 +142,7 @@ Card year(const Blanks& blanks) {
     card.say({"It is held on its base by screws of ",
               blanks.length("/base/screw", job.base.screw_mm, "screws of the base"), "; fast along a line ",
               blanks.length("/base/fixed_line", job.base.fixed_line_mm.value_or(middle_mm), "line held fast"),
-              " from its lowest edge."});
+              " from its front edge."});
     const bool said = job.base.supports_mm > 0.0;
     card.say({"How far its supports stand apart is ",
               blanks.choice("/base/supports", said ? "said" : "", "supports of the top",

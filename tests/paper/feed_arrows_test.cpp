@@ -56,6 +56,20 @@ TEST(FeedArrows, LieOnTheWasteSideAndGoTheWayOfTheStudy) {
             const plan::RoutedEdge& edge = made.feed.edges[i];
             const geometry::PathIndex index(edge.edge);
             const Drawing d = made.drawn(cut, &made.feed);
+            // Set in and lifted out at an end of the edge, the cutter is clear of the finished wood.
+            for (const DrawnPath& path : d.paths) {
+                if (edge.edge.closed || !(path.id.starts_with("feed-set-in-") || path.id.starts_with("feed-lift-out-")))
+                    continue;
+                const geometry::Box box = geometry::bounding_box(path.path);
+                const Point middle = geometry::midpoint(box.low, box.high);
+                const auto near = index.nearest(middle);
+                const Point on = geometry::point_at(edge.edge, near.at);
+                for (const plan::CutEnd& end : cut.ends) {
+                    if (geometry::distance(on, end.finished) > 30.0) continue;
+                    const Point tangent = geometry::tangent_at(edge.edge, near.at);
+                    EXPECT_GE(std::abs(geometry::dot(middle - on, tangent)), end.lead_mm - 0.6) << name << path.id;
+                }
+            }
             for (std::size_t run = 0; run < edge.feed.runs.size(); ++run) {
                 const std::string id = "feed-arrow-" + std::to_string(run + 1);
                 std::size_t of_run = 0;

@@ -81,7 +81,7 @@ TEST(SectionDrawing, ShowsGuideCutterAndOffsetToScale) {
                 // Heights, too.
                 const bool wood = !boxes(d.drawing, "section wood").empty();
                 EXPECT_NEAR(boxes(d.drawing, "size work").at(0).height_mm() * d.n,
-                            wood ? document.job.thickness_mm : document.job.sheet.thickness_mm, 1e-6);
+                            wood ? plan.milled_mm : document.job.sheet.thickness_mm, 1e-6);
                 EXPECT_NEAR(templates[0].height_mm() * d.n, document.job.sheet.thickness_mm, 1e-6);
                 EXPECT_NEAR(cutter.height_mm() * d.n, document.shelf.cutters[step.step.pair->cutter].cutting_length_mm,
                             1e-6);

@@ -33,6 +33,21 @@ TEST(BenchNotes, EveryStepTellsWhatIsTakenHowToSeeItIsWellAndWhatComesNext) {
     }
 }
 
+TEST(BenchNotes, TheSawLineIsMeasuredFromTheEdgeThatIsOnTheBench) {
+    const Studied held(testing::example("hall-console"));
+    for (std::size_t i = 0; i < held.shop.steps.size(); ++i) {
+        const std::string& id = held.shop.steps[i].task.id;
+        const BenchNotes notes = bench_notes(held.inputs(), i);
+        // Guide 30, cutter 10: the templates lie (30 - 10) / 2 inside the seam, on either side of it; 6 stay outside.
+        if (id == "rough-saw") {
+            EXPECT_THAT(notes.how, Contains(HasSubstr(": 16.0 mm outside the template's edge")));
+        }
+        if (id == "templates-1") {
+            EXPECT_THAT(notes.check, Contains(HasSubstr("a block 20.0 mm thick")));
+        }
+    }
+}
+
 TEST(BenchNotes, TheGlueUpHasItsGramsItsClampsAndTheirOrder) {
     const Studied held(testing::example("hall-console"));
     for (std::size_t i = 0; i < held.shop.steps.size(); ++i) {
@@ -43,7 +58,7 @@ TEST(BenchNotes, TheGlueUpHasItsGramsItsClampsAndTheirOrder) {
         ASSERT_GT(grams, 0.0);
         EXPECT_THAT(notes.with, Contains(HasSubstr(std::to_string(std::lround(grams)) + " g ready")));
         EXPECT_THAT(notes.with, Contains(HasSubstr(std::to_string(held.closing[0]->pressing->row.count) + " clamps")));
-        EXPECT_THAT(notes.how, Contains(HasSubstr("the middle one first")));
+        EXPECT_THAT(notes.how, Contains(HasSubstr("one in the middle first")));
     }
 }
 

@@ -76,8 +76,9 @@ TEST(CutDepth, StepsDeeperThanUsualAreTold) {
     const Plan deep = plan_of(document);
     for (const StepPlan* step : cuts_of(deep)) {
         EXPECT_TRUE(step->depth->too_deep);
-        EXPECT_THAT(lines_of(*step),
-                    HasSubstr("Your steps of 9.0 mm are deeper than the rules of thumb give for this wood and cutter"));
+        EXPECT_THAT(
+            lines_of(*step),
+            HasSubstr("Your steps, at most 9.0 mm, are deeper than the rules of thumb give for this wood and cutter"));
     }
     document.job.limits.pass_mm = 2.0;
     const Plan light = plan_of(document);

@@ -150,6 +150,7 @@ TEST(Examples, HaveRoughCutsAtTheRevealOnTheWasteSide) {
 
 TEST(Examples, HavePassesThatReachThroughTheWood) {
     const Plan plan = plan_of(example("hall-console"));
+    EXPECT_GT(plan.milled_mm, plan.thickness_mm + 1.0);
     for (const auto& step : plan.seams.at(0).steps) {
         if (!step.step.pair) {
             EXPECT_FALSE(step.passes);
@@ -157,9 +158,11 @@ TEST(Examples, HavePassesThatReachThroughTheWood) {
         }
         const bool cut = step.step.kind == seam::Step::Kind::cut_left || step.step.kind == seam::Step::Kind::cut_right;
         ASSERT_TRUE(step.passes);
-        // Wood 34, or sheet 12, and 1 into the spoil board; the router stands on a sheet of 12.
-        EXPECT_DOUBLE_EQ(step.passes->passes.back().depth_mm, cut ? 35.0 : 13.0);
-        EXPECT_DOUBLE_EQ(step.passes->passes.back().projection_mm, cut ? 47.0 : 25.0);
+        // Wood as planed, 34 and what getting the top flat takes off, or sheet 12, and 1 into the spoil board; the
+        // router stands on a sheet of 12.
+        const double deep = cut ? plan.milled_mm + 1.0 : 13.0;
+        EXPECT_NEAR(step.passes->passes.back().depth_mm, deep, 1e-9);
+        EXPECT_NEAR(step.passes->passes.back().projection_mm, deep + 12.0, 1e-9);
         EXPECT_FALSE(step.cautions.empty());
     }
 }

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "edge_jobs.h"
 #include "studied.h"
 
 namespace seamwright::plan::testing {
@@ -35,6 +36,9 @@ TEST(Shop, EveryStepWaitsForWhatItNeedsAndNobodyDoesTwoThingsAtOnce) {
         const Studied s = studied(example(name));
         ASSERT_TRUE(s.shop.calendar.schedule) << name << all(words::calendar_text(s.shop));
         const auto& planned = s.shop.calendar.schedule->tasks;
+        EXPECT_TRUE(std::is_sorted(planned.begin(), planned.end(), [](const auto& a, const auto& b) {
+            return a.start < b.start;
+        })) << name;
         std::map<std::string, std::size_t> number;
         for (std::size_t i = 0; i < s.shop.steps.size(); ++i) {
             const auto& task = s.shop.steps[i].task;
@@ -56,6 +60,23 @@ TEST(Shop, EveryStepWaitsForWhatItNeedsAndNobodyDoesTwoThingsAtOnce) {
         std::sort(work.begin(), work.end(), [](const auto& a, const auto& b) { return a.from < b.from; });
         for (std::size_t i = 0; i + 1 < work.size(); ++i) EXPECT_LE(work[i].until, work[i + 1].from) << name;
     }
+}
+
+// An edge that runs across two pieces cannot be routed before they are one.
+TEST(Shop, AnEdgeAcrossSeveralPiecesIsRoutedOnceTheyAreGlued) {
+    const Studied s = studied(testing::ring_table());
+    ASSERT_TRUE(s.shop.calendar.schedule);
+    const auto at = [&](const std::string& id) {
+        const auto found = std::find_if(s.shop.steps.begin(), s.shop.steps.end(),
+                                        [&](const WorkStep& step) { return step.task.id == id; });
+        EXPECT_NE(found, s.shop.steps.end()) << id;
+        return static_cast<std::size_t>(found - s.shop.steps.begin());
+    };
+    const auto& planned = s.shop.calendar.schedule->tasks;
+    ASSERT_EQ(s.plan.seams[0].kind, job::SeamKind::edging);
+    EXPECT_GE(planned[at("rout-1")].start, planned[at("glue-1")].clamps_off);
+    // Its field splits: told where it is glued.
+    EXPECT_THAT(s.shop.steps[at("glue-2")].cautions, ::testing::Contains(::testing::HasSubstr("Do not glue it on")));
 }
 
 TEST(Shop, GluingAndFinishingComeInTheirOrder) {
@@ -101,7 +122,10 @@ TEST(Shop, BoardsArePlanedThickEnoughToGetTheTopFlat) {
     for (auto& board : document.shelf.boards) board.planed_mm = board.thickness_mm = 40.0;
     const Studied s = studied(document);
     const auto& flat = s.shop.flattening;
-    EXPECT_DOUBLE_EQ(flat.milled_mm, document.job.thickness_mm + flat.plan.spare_mm);
+    // To the next tenth of a millimetre.
+    EXPECT_GE(flat.milled_mm, document.job.thickness_mm + flat.plan.spare_mm - 1e-6);
+    EXPECT_LT(flat.milled_mm, document.job.thickness_mm + flat.plan.spare_mm + 0.1);
+    EXPECT_NEAR(10.0 * flat.milled_mm, std::round(10.0 * flat.milled_mm), 1e-6);
     EXPECT_TRUE(flat.thin.empty());
     const auto at = [&](const char* id) {
         const auto found = std::find_if(s.shop.steps.begin(), s.shop.steps.end(),

@@ -53,6 +53,9 @@ std::string ring_movement_remedy(const RingMovement& moves, const job::Job& job)
 /// edging could not be divided.
 std::vector<Told> edging_text(const SegmentedEdging& edging, const Plan& plan, const job::Job& job,
                               const MovementStudy& movement);
+/// How the field moves against the ring alone; empty where the edging could not be divided.
+Told ring_movement_text(const SegmentedEdging& edging, const Plan& plan, const MovementStudy& movement,
+                        const job::Job& job);
 /// How the segments become a ring, in the order of the work.
 Told ring_work_text(const SegmentedEdging& edging, const Plan& plan, const job::Job& job);
 }  // namespace words

@@ -61,6 +61,10 @@ FeedStudy study_feed(const Plan& plan, const shelf::Shelf& shelf, const RoughCut
 
 namespace words {
 /// Stroke by stroke, with what helps where the wood would tear.
+/// What is done where wood tears, so that no more than a skim is taken by the last strokes.
+std::string leave_skim_text(const job::Job& job);
+/// Nearer to the finished edge than this nothing is sawn, mm: the router takes out the marks of the saw.
+double least_reveal_mm(const job::Job& job);
 Told feed_text(const RoutedEdge& edge, const Plan& plan, const job::Job& job);
 /// What holds for all of them: what is known of the woods, and the cautions.
 Told feed_cautions_text(const FeedStudy& study, const shelf::Shelf& shelf, const units::LengthStyle& style);

@@ -172,7 +172,9 @@ struct SegmentedEdging {
 struct Plan {
     std::string name, note;
     units::LengthStyle style;
-    double thickness_mm = 0.0;
+    double thickness_mm = 0.0;  ///< of the finished top, without a build-up
+    /// What boards are planed to, and the seams routed in: what getting the glued top flat takes off is still on.
+    double milled_mm = 0.0;
     Path outline;
     double area_mm2 = 0.0;
     geometry::Box box;
@@ -184,6 +186,9 @@ struct Plan {
     job::TemplateSheet sheet;
     job::Limits limits;
     std::string inputs_sha256;  ///< of the canonical job document
+    /// The first eight of the fingerprint: it changes with any change of the job or the shelf, and stands on every
+    /// paper.
+    std::string revision() const { return inputs_sha256.substr(0, 8); }
 };
 
 /// The one computation. Pure and deterministic: same input, same bytes; no clock, file, network or globals.
