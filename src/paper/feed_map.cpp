@@ -59,6 +59,19 @@ class Map {
         drawing_.texts.push_back(std::move(text));
     }
 
+    /// Where a closed edge is measured from.
+    void zero() {
+        constexpr double tick_mm = 3.0, beyond_mm = 2.2;
+        const Point on = at(0.0), inward = -1.0 * out(0.0);
+        drawing_.paths.push_back(straight(on, on + tick_mm * inward, stroke_line, "zero"));
+        Text text;
+        text.text = "0";
+        text.height_mm = 2.6;
+        text.anchor = Text::Anchor::middle;
+        text.at = on + (tick_mm + beyond_mm) * inward - Point{0.0, 0.9};
+        drawing_.texts.push_back(std::move(text));
+    }
+
   private:
     /// A line beside the edge, so far out of the wood on the paper.
     void along(double from, double length, double off, const Stroke& stroke) {
@@ -98,6 +111,7 @@ void draw_feed_map(Drawing& drawing, const plan::RoutedEdge& edge, const plan::P
     Map map(drawing, edge, origin, scale);
     for (const auto& stretch : edge.feed.stretches) map.stretch(stretch);
     for (std::size_t k = 0; k < edge.feed.runs.size(); ++k) map.run(edge.feed.runs[k], k + 1);
+    if (edge.edge.closed) map.zero();
 }
 
 }  // namespace seamwright::paper

@@ -383,19 +383,39 @@ class Notes {
         return last;
     }
 
+    /// Whether the calendar puts a coat on later than the one under it may wait without being sanded.
+    bool comes_late(const std::vector<process::CoatStep>& coats, std::size_t k) const {
+        using Coat = process::CoatStep;
+        if (!in_.shop.calendar.schedule || coats[k].kind != Coat::Kind::apply) return false;
+        const auto& tasks = in_.shop.calendar.schedule->tasks;
+        const auto planned = [&](std::size_t coat) -> const process::Planned* {
+            for (std::size_t i = 0; i < in_.shop.steps.size(); ++i)
+                if (in_.shop.steps[i].task.id == fmt::format("finish-{}", coat + 1)) return &tasks[i];
+            return nullptr;
+        };
+        for (std::size_t below = k; below-- > 0;) {
+            const Coat& coat = coats[below];
+            if (coat.face != coats[k].face && coat.face != Coat::Face::all && coats[k].face != Coat::Face::all)
+                continue;
+            if (coat.kind == Coat::Kind::sand || !coat.most_h) return false;
+            const process::Planned *under = planned(below), *over = planned(k);
+            constexpr double minutes = 60.0;
+            return under != nullptr && over != nullptr &&
+                   static_cast<double>((over->start - under->end).count()) > minutes * *coat.most_h;
+        }
+        return false;
+    }
+
     void finish() {
         if (!in_.shop.finish) return;
         const FinishStudy& finish = *in_.shop.finish;
         const auto number = static_cast<std::size_t>(std::stoul(id_.substr(id_.find('-') + 1)));
         if (number == 0 || number > finish.coats.steps.size()) return;
         const process::CoatStep& coat = finish.coats.steps[number - 1];
-        if (in_.shop.calendar.schedule) {
-            const auto index = static_cast<std::size_t>(&step_ - in_.shop.steps.data());
-            if (!in_.shop.calendar.schedule->tasks[index].late_after.empty())
-                first(
-                    "It comes later than the coat before allows: sand that lightly and take off the dust first. The "
-                    "time for it is counted.");
-        }
+        if (comes_late(finish.coats.steps, number - 1))
+            first(
+                "It comes later than the coat under it allows: sand that lightly and take off the dust before this one "
+                "(some minutes that are not counted).");
         if (coat.kind == process::CoatStep::Kind::sand) {
             with(finish.system->sand_between_grit
                      ? fmt::format("P{:.0f} paper or a pad as fine, by hand; cloth.", *finish.system->sand_between_grit)

@@ -24,7 +24,9 @@ class Words {
     }
 
     std::string measured_from() const {
-        return edge_.edge.closed ? "the mark 0 in the picture, the way the numbers of the seam run" : "its " + start_;
+        if (!edge_.edge.closed) return "its " + start_;
+        return fmt::format("the mark 0 in the picture, {} as seen from above",
+                           geometry::area_mm2(edge_.edge) > 0.0 ? "counter-clockwise" : "clockwise");
     }
 
     std::string place(double mm) const {

@@ -48,6 +48,26 @@ TEST(BenchNotes, TheSawLineIsMeasuredFromTheEdgeThatIsOnTheBench) {
     }
 }
 
+// Hardwax oil wants its next coat within 48 h (data/finishing.csv), and a weekend lies between.
+TEST(BenchNotes, ACoatThatComesLateIsSandedFirst) {
+    const Studied held(testing::example("hall-console"));
+    ASSERT_TRUE(held.shop.calendar.schedule);
+    const auto& tasks = held.shop.calendar.schedule->tasks;
+    const auto at = [&](const std::string& id) {
+        std::size_t i = 0;
+        while (held.shop.steps[i].task.id != id) ++i;
+        return i;
+    };
+    const auto told = [&](const std::string& id) {
+        const BenchNotes notes = bench_notes(held.inputs(), at(id));
+        return std::any_of(notes.first.begin(), notes.first.end(),
+                           [](const std::string& line) { return line.find("sand that lightly") != std::string::npos; });
+    };
+    EXPECT_GT((tasks[at("finish-3")].start - tasks[at("finish-1")].end).count(), 48 * 60);
+    EXPECT_TRUE(told("finish-3"));
+    EXPECT_FALSE(told("finish-1"));
+}
+
 TEST(BenchNotes, TheGlueUpHasItsGramsItsClampsAndTheirOrder) {
     const Studied held(testing::example("hall-console"));
     for (std::size_t i = 0; i < held.shop.steps.size(); ++i) {

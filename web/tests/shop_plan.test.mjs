@@ -103,6 +103,7 @@ test("finish, calendar and prices are said on the page, and delivery and sum fol
   await inspect(page, "the work, unfolded");
 
   // A reload keeps everything.
+  await told(page, "Earliest delivery: ");
   const end = await delivery(page);
   await page.reload();
   await page.locator("#work .work-told:not(.stale)").waitFor();
