@@ -527,7 +527,7 @@ Answer JobDesk::note(JobId id, std::string_view body, Writes writes) {
     if (!only_notes(std::get<Change>(read).edits)) {
         return fault(403, "Only notes of the work can be written here.", "Change anything else at the bench computer.");
     }
-    const Answer done = edit(id, body);
+    Answer done = edit(id, body);
     if (done.status == 200) return made(id, writes);
     if (done.status != 409) return done;
     return fault(409, "The job was changed elsewhere meanwhile.", "Look at what stands here now, and note it again.");
