@@ -46,12 +46,7 @@ std::vector<Drawing> test_cuts_of(const JobStudies& s) {
                 sheet.title = "Sheets for the test cuts";
                 sheet.begins.clear();
                 // The number that the book counts through comes last.
-                sheet.texts.push_back({{sheet.laid_out_on->width_mm - TextPages::margin_mm, TextPages::margin_mm - 6.0},
-                                       "0",
-                                       2.6,
-                                       0.0,
-                                       Text::Anchor::right,
-                                       false});
+                sheet.texts.push_back(TextPages::number_of(*sheet.laid_out_on, "0"));
                 out.push_back(std::move(sheet));
             }
         }

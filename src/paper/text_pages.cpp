@@ -161,14 +161,13 @@ void TextPages::part(const plan::words::Told& told) {
     for (const std::string& l : told.cautions) say(l, text_mm, true, 5.0, "!");
 }
 
+Text TextPages::number_of(const SheetSize& sheet, const std::string& said) {
+    return {{sheet.width_mm - margin_mm, margin_mm - 6.0}, said, 2.6, 0.0, Text::Anchor::right, false};
+}
+
 std::vector<Drawing> TextPages::finish() {
     for (std::size_t i = 0; i < pages_.size(); ++i) {
-        pages_[i].texts.push_back({{margin_mm + width_, margin_mm - 6.0},
-                                   fmt::format("{} of {}", i + 1, pages_.size()),
-                                   2.6,
-                                   0.0,
-                                   Text::Anchor::right,
-                                   false});
+        pages_[i].texts.push_back(number_of(sheet_, fmt::format("{} of {}", i + 1, pages_.size())));
     }
     return std::move(pages_);
 }

@@ -63,6 +63,8 @@ class TextPages {
         write(*this);
     }
 
+    /// The number of a page, where it stands on all of them.
+    static Text number_of(const SheetSize& sheet, const std::string& said);
     /// The sheets, with "2 of 3" on each.
     std::vector<Drawing> finish();
 

@@ -161,17 +161,7 @@ std::string write_closing(const edit::OpenJob& job, std::size_t seam_index, std:
         const Unrolled unrolled(*seam);
         tracks = {left_track(unrolled, *study, plan), pressure_track(unrolled, *study, plan)};
     }
-    json.begin_list("tracks");
-    for (const Track& track : tracks) write_track(json, track);
-    json.end_list();
-    // Of the stations of the seam's strip, one list for each track.
-    json.begin_list("tells");
-    for (const Track& track : tracks) {
-        json.begin_group();
-        json.texts("stations", track.tells);
-        json.end_group();
-    }
-    json.end_list();
+    write_tracks(json, tracks);
     json.end_group();
     return json.take();
 }

@@ -338,4 +338,18 @@ void write_track(job::JsonWriter& json, const Track& track) {
     json.end_group();
 }
 
+void write_tracks(job::JsonWriter& json, const std::vector<Track>& tracks) {
+    json.begin_list("tracks");
+    for (const Track& track : tracks) write_track(json, track);
+    json.end_list();
+    // Of the stations of the seam's strip, one list for each track.
+    json.begin_list("tells");
+    for (const Track& track : tracks) {
+        json.begin_group();
+        json.texts("stations", track.tells);
+        json.end_group();
+    }
+    json.end_list();
+}
+
 }  // namespace seamwright::screen

@@ -55,6 +55,8 @@ Track gap_track(const Unrolled& seam, const plan::Plan& plan);
 Track made_track(const Unrolled& seam, const plan::Plan& plan);
 
 void write_track(job::JsonWriter& json, const Track& track);
+/// All of them as "tracks", and as "tells" what each says at the stations of the seam's strip.
+void write_tracks(job::JsonWriter& json, const std::vector<Track>& tracks);
 
 /// The value at which a curvature is drawn on the radius track, without unit: nought for straight, nearly even for
 /// wide bows, by their ratio for tighter turns (asinh of curvature times ten metres).
